@@ -1,0 +1,3 @@
+module drivewright
+
+go 1.26

@@ -1,0 +1,138 @@
+// Package sheet turns a plan into one neutral document, and writes that document as text, HTML, PDF or JSON. All four
+// show the same thing.
+//
+// It computes nothing: each number comes with its reason from the plan. Begin with Document, then Build (what stands on
+// the sheet) and the writers WriteText, WriteHTML, WritePDF and WriteJSON.
+package sheet
+
+import (
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/output/drawing"
+)
+
+// Document is the whole sheet, in the order of the work, with every text already in the reader's unit system.
+type Document struct {
+	Title    string // the machine
+	Subtitle string // what was made of it: rule set and edition
+	File     string
+	Units    quantity.System
+	Paper    Paper
+	Date     string // of the job file, as given by the caller; printed and put in the PDF
+	Version  string
+	// Verdict comes first: is a drive the right answer, and how many findings block.
+	Verdict  Verdict
+	Sections []Section
+	Findings []Finding // all, gravest first
+}
+
+// Paper is a page size.
+type Paper string
+
+// The paper sizes.
+const (
+	A4     Paper = "a4"
+	Letter Paper = "letter"
+)
+
+// Verdict is the answer in two lines, before any number.
+type Verdict struct {
+	Severity explain.Severity
+	Headline string
+	Detail   string
+}
+
+// Section is a stage of the sheet (Level 1) or a part of one (Level 2).
+type Section struct {
+	ID     string
+	Title  string
+	Level  int
+	Lead   string // what this part decides and how to use it
+	Blocks []Block
+}
+
+// Block is one piece of a section: Paragraph, Caution, Values, Table, Figure or Ticks.
+type Block interface{ block() }
+
+// Paragraph is running text.
+type Paragraph struct{ Text string }
+
+// Caution is a warning at the point where the hand is about to move.
+type Caution struct {
+	Severity explain.Severity
+	Text     string
+}
+
+// Values is a list of values with their reasons.
+type Values struct {
+	Title string
+	Rows  []Value
+}
+
+// Value is one value on the sheet.
+type Value struct {
+	ID     string // the reason's ID
+	Label  string
+	Text   string // with unit; "not known" when missing
+	Origin explain.Origin
+	// Path is the job-file path when the user can change the value; "" for derived ones.
+	Path string
+	// Typed is what stands in the job file now; "" if nothing does.
+	Typed string
+	// Choices are the words that may stand there; nil for numbers and free text.
+	Choices []string
+	Help    string
+	Summary string // half a line of why: formula in words, or the table
+	Reason  *explain.Reason
+	// Findings are indexes into Document.Findings of those that are about this value.
+	Findings []int
+}
+
+// Table has a header row that is repeated on each page that the table breaks over.
+type Table struct {
+	Title string
+	Head  []string
+	// Numeric says which columns are set flush right.
+	Numeric []bool
+	Rows    [][]string
+	// Chosen is the index of the row that the plan chose; -1 for none.
+	Chosen int
+	Note   string
+}
+
+// Figure is a drawing.
+type Figure struct{ drawing.Figure }
+
+// Ticks is a list to be ticked off with a pencil or a thumb.
+type Ticks struct {
+	Title string
+	Items []Tick
+}
+
+// Tick is one thing to do or to check, with room for a reading if Expect says what it should be.
+type Tick struct {
+	Text   string
+	Expect string
+}
+
+// Finding is a finding in words.
+type Finding struct {
+	Rule     string
+	Title    string
+	Why      string
+	Severity explain.Severity
+	Message  string
+	Remedy   string
+	Source   string
+	Place    string // file:line:column, or ""
+	Path     string
+	ValueID  string // the value it is about, or ""
+	Accepted string
+}
+
+func (Paragraph) block() {}
+func (Caution) block()   {}
+func (Values) block()    {}
+func (Table) block()     {}
+func (Figure) block()    {}
+func (Ticks) block()     {}

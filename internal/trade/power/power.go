@@ -1,0 +1,275 @@
+// Package power sizes everything between the wall and the motor: whether the supply can make the motor's volts at all,
+// how the leads are connected, which drive, what it draws, and the conductor, protection, disconnect, grounding,
+// cord, raceway and overload that follow.
+//
+// It does not simulate the rectifier in time and knows nothing of torque on the work: that is motion's. Begin with Size;
+// Result says what comes out. Each number carries its reason; Rules judges the result; Formulas are the relations, each
+// of which can be run by itself.
+package power
+
+import (
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
+)
+
+// Result is the Power stage of a job. A value that can't be had is missing and its reason says what is needed; nothing
+// here is ever a silent zero.
+type Result struct {
+	Job  *job.Job
+	Code Code // the rule set's figures
+
+	// Motor side, in the order of the work. Filled by motorSide.
+	Plate      Plate
+	Voltage    VoltageAnswer
+	Connection Connection
+	Motor      MotorCurrent
+	Drive      Drive
+	Ways       []Way
+	Wrong      []explain.Phrase // why a drive is the wrong answer here, gravest first; nil if it is a right one
+	Overload   Overload
+	Cooling    Cooling
+	MotorLead  MotorLead
+	Discharge  Discharge
+
+	// Supply side. Filled by supplySide from the above.
+	Branch     Branch
+	Protection Protection
+	Disconnect Disconnect
+	Grounding  Grounding
+	Drop       VoltageDrop
+	Fault      FaultCurrent
+	Leakage    Leakage
+	Cord       Cord
+	Raceway    Raceway
+}
+
+// Size works out the Power stage of the job. It never fails: what can't be worked out is missing, with what it needs.
+func Size(j *job.Job) Result {
+	r := Result{Job: j, Code: codeOf(j)}
+	motorSide(&r)
+	supplySide(&r)
+	return r
+}
+
+// Plate is what follows from the nameplate alone, and whether it agrees with itself.
+type Plate struct {
+	Poles       explain.Known[quantity.Count]
+	Synchronous explain.Known[quantity.Rotation]
+	Slip        explain.Known[quantity.Ratio]
+	// EfficiencyFactor is efficiency × power factor implied by power, voltage and current: 0.5 to 0.9 on real motors.
+	EfficiencyFactor explain.Known[quantity.Factor]
+	// LockedRotor is the locked-rotor current from the code letter, upper end.
+	LockedRotor explain.Known[quantity.Current]
+}
+
+// VoltageAnswer says whether this supply and drive can make the motor's volts at all.
+type VoltageAnswer struct {
+	// Available is the most the drive can put on the motor.
+	Available explain.Known[quantity.Voltage]
+	// Wanted is the nameplate voltage of the connection that is to be used.
+	Wanted explain.Known[quantity.Voltage]
+	// Ratio is the higher nameplate voltage over the lower, and what it means (series/parallel, star/delta, single).
+	Ratio   explain.Known[quantity.Factor]
+	Meaning explain.Known[quantity.Text]
+	// BaseFrequency is the output frequency up to which full torque is available.
+	BaseFrequency explain.Known[quantity.Frequency]
+	// FullPower is the part of the nameplate power that is left at the plate frequency.
+	FullPower explain.Known[quantity.Ratio]
+	Enough    bool
+	WaysOut   []explain.Phrase // what can be done when it isn't enough, least intrusive first
+}
+
+// Connection is how the motor's leads are joined for the wanted voltage.
+type Connection struct {
+	Winding explain.Known[quantity.Text] // such as "star, nine leads"
+	// Joins lists what is joined: each line (L1, L2, L3, or "" for a splice with no line) with its leads. nil if not known.
+	Joins []Join
+	// Groups are the coils as the ohmmeter found them or as the lead count implies.
+	Groups  [][]int
+	Text    explain.Known[quantity.Text] // "L1 to 1 and 7; L2 to 2 and 8; L3 to 3 and 9; join 4, 5, 6"
+	Problem explain.Phrase               // why the groups are impossible; empty if they aren't
+}
+
+// Join is one joint: a line and the leads that meet there.
+type Join struct {
+	Line  string
+	Leads []string
+}
+
+// MotorCurrent is the motor's current, and which figure is used for what.
+type MotorCurrent struct {
+	Table     explain.Known[quantity.Current] // conductors, devices, disconnect (US: NEC 430.6(A)(1))
+	Nameplate explain.Known[quantity.Current] // overload and drive size (US: NEC 430.6(A)(2))
+	// AtService is the current with the service factor used, if it is to be used.
+	AtService explain.Known[quantity.Current]
+}
+
+// Drive is the drive: the user's own, or the smallest typical one that passes.
+type Drive struct {
+	Own  bool
+	Name explain.Known[quantity.Text]
+	// Needed is the output current that the motor asks for; Output what the drive can give under single-phase input, heat,
+	// altitude and carrier frequency.
+	Needed        explain.Known[quantity.Current]
+	Marked        explain.Known[quantity.Current] // as on the label
+	Output        explain.Known[quantity.Current]
+	Input         explain.Known[quantity.Current] // RMS, on the single-phase supply
+	InputPhases   explain.Known[quantity.Count]
+	OutputVoltage explain.Known[quantity.Voltage]
+	Overload      explain.Known[quantity.Ratio]
+	MaxDevice     explain.Known[quantity.Current]
+	ShortCircuit  explain.Known[quantity.Current]
+	Leakage       explain.Known[quantity.Current]
+	Losses        explain.Known[quantity.Power]
+	Capacitance   explain.Known[quantity.Capacitance]
+	// Considered are the typical drives that were looked at, smallest first, with why each failed or passed.
+	Considered []Candidate
+}
+
+// Candidate is one part that was considered.
+type Candidate struct {
+	Name    string
+	Figures []quantity.Value // in the order of the table's columns
+	Passes  bool
+	Verdict explain.Phrase
+}
+
+// Way is one way to get a three-phase machine to work on a single-phase supply, in figures.
+type Way struct {
+	Name        string
+	Feasible    bool
+	Why         explain.Phrase // why not, or what it takes
+	Size        quantity.Value // rating to ask for
+	Input       quantity.Value // current from the supply
+	Conductor   quantity.Value
+	Device      quantity.Value
+	LowSpeed    quantity.Value // least useful frequency or "none"
+	Braking     string
+	FullTorque  quantity.Value // part of plate power that is left
+	Losses      quantity.Value
+	Price       quantity.Value // typical unless quoted
+	PriceQuoted bool
+	Reversible  string
+	Reason      *explain.Reason // of Input
+}
+
+// Overload is the protection of the motor against running too hot.
+type Overload struct {
+	By      explain.Known[quantity.Text] // what protects it: the drive, or a relay
+	Setting explain.Known[quantity.Current]
+	Most    explain.Known[quantity.Current] // largest allowed
+	IfStart explain.Known[quantity.Current] // largest allowed where the setting won't start the motor
+}
+
+// Cooling is what the motor can carry at the lowest frequency with its own fan.
+type Cooling struct {
+	Lowest   explain.Known[quantity.Frequency]
+	Allowed  explain.Known[quantity.Ratio] // continuous torque at that frequency
+	Needed   explain.Known[quantity.Ratio]
+	Slowest  explain.Known[quantity.Frequency] // least frequency for full torque all day
+	Overtime explain.Known[quantity.Rotation]  // shaft speed at the highest frequency
+}
+
+// MotorLead is the cable from drive to motor: its size, and the voltage peaks at its far end.
+type MotorLead struct {
+	Conductor explain.Known[quantity.Conductor]
+	Ampacity  explain.Known[quantity.Current] // least
+	Critical  explain.Known[quantity.Length]  // length from which the full reflection is seen
+	Peak      explain.Known[quantity.Voltage]
+	Withstand explain.Known[quantity.Voltage]
+	Drop      explain.Known[quantity.Ratio]
+}
+
+// Discharge is the wait before hands go into the box.
+type Discharge struct {
+	Peak   explain.Known[quantity.Voltage] // DC link at the highest supply
+	Energy explain.Known[quantity.Energy]
+	Wait   explain.Known[quantity.Duration] // to print on the door
+	Below  explain.Known[quantity.Voltage]
+}
+
+// Branch is the circuit from the source breaker to the drive.
+type Branch struct {
+	Current    explain.Known[quantity.Current] // the drive's rated input current
+	Least      explain.Known[quantity.Current] // least ampacity asked for
+	Conductor  explain.Known[quantity.Conductor]
+	Ampacity   explain.Known[quantity.Current] // of the conductor as installed, after correction and terminal limit
+	Terminals  explain.Known[quantity.Temperature]
+	Correction explain.Known[quantity.Factor] // for the temperature around it
+	Adjustment explain.Known[quantity.Factor] // for conductors together
+	Considered []Candidate
+	// Smallest is the smallest conductor that would pass, also when the existing one is checked.
+	Smallest explain.Known[quantity.Conductor]
+}
+
+// Protection is the branch-circuit overcurrent device.
+type Protection struct {
+	Least  explain.Known[quantity.Current] // smallest standard rating that carries the drive's input
+	Most   explain.Known[quantity.Current] // largest allowed by motor table, conductor and drive maker
+	Chosen explain.Known[quantity.Current]
+	Kind   explain.Known[quantity.Text]
+	ByRule []Limit // each limit by itself
+}
+
+// Limit is one of several limits on a size.
+type Limit struct {
+	Name  string
+	Value explain.Known[quantity.Current]
+}
+
+// Disconnect is the main switch.
+type Disconnect struct {
+	Amperes    explain.Known[quantity.Current]
+	Horsepower explain.Known[quantity.ShaftPower]
+	Category   explain.Known[quantity.Text]
+}
+
+// Grounding is the equipment grounding conductor.
+type Grounding struct {
+	Conductor explain.Known[quantity.Conductor]
+	Second    explain.Known[quantity.Text] // whether a second one or a larger one is asked for
+}
+
+// VoltageDrop is the drop along the branch circuit, running and at start, and to the motor.
+type VoltageDrop struct {
+	Resistance   explain.Known[quantity.Resistance] // there and back
+	Running      explain.Known[quantity.Voltage]
+	RunningRatio explain.Known[quantity.Ratio]
+	Start        explain.Known[quantity.Voltage]
+	StartRatio   explain.Known[quantity.Ratio]
+	AtDrive      explain.Known[quantity.Voltage]
+	ForThree     explain.Known[quantity.Conductor] // smallest conductor for a 3 % drop
+}
+
+// FaultCurrent is the available short-circuit current on the way to the box.
+type FaultCurrent struct {
+	AtPanel  explain.Known[quantity.Current]
+	AtBox    explain.Known[quantity.Current]
+	Rating   explain.Known[quantity.Current] // what the box and its parts must be rated for
+	Weakest  explain.Known[quantity.Current] // the lowest rating among the parts
+	Weakling string
+}
+
+// Leakage is the standing current to ground against the ground-fault device.
+type Leakage struct {
+	Total explain.Known[quantity.Current]
+	Trip  explain.Known[quantity.Current] // rating of the device
+	Share explain.Known[quantity.Ratio]
+	Type  explain.Known[quantity.Text] // device type that sees a drive's fault current
+}
+
+// Cord is the flexible cord, plug and receptacle, where the machine isn't hard-wired.
+type Cord struct {
+	Conductor  explain.Known[quantity.Conductor]
+	Receptacle explain.Known[quantity.Text] // smallest configuration that passes
+	Rating     explain.Known[quantity.Current]
+}
+
+// Raceway is the conduit and its fill.
+type Raceway struct {
+	Area  explain.Known[quantity.Area] // of the conductors
+	Fill  explain.Known[quantity.Ratio]
+	Limit explain.Known[quantity.Ratio]
+	Size  explain.Known[quantity.Text] // smallest trade size that passes
+}

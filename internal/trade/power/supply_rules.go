@@ -1,0 +1,7 @@
+package power
+
+import "drivewright/internal/base/explain"
+
+var supplyRules = []explain.Rule[Result]{}
+
+var supplyFormulas = []*explain.Formula{}
