@@ -1,0 +1,189 @@
+package job
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"drivewright/internal/base/explain"
+)
+
+// decoder fills the typed job from the nodes of a file.
+type decoder struct {
+	*reader
+}
+
+// section fills the struct v from the entries of n. at is the path with list numbers, such as "loads[0]".
+func (d *decoder) section(s *section, n *node, v reflect.Value, at string) {
+	first := map[string]*entry{}
+	for i := range n.entries {
+		e := &n.entries[i]
+		f := s.byKey[e.key.text]
+		if f == nil {
+			d.unknown(s, n, e, at)
+			continue
+		}
+		if earlier := first[f.key]; earlier != nil {
+			d.problem(repeatedKey, e.key.start, e.key.end, fmt.Sprintf("%q stands twice%s", f.key, in(at)), "delete one of the two; the first one counts until then",
+				explain.Related{Span: d.span(earlier.key.start, earlier.key.end), Message: explain.Say("first written here")})
+			d.about(join(at, f.key))
+			d.field(f, e, reflect.New(v.Field(f.order).Type()).Elem(), join(at, f.key))
+			continue
+		}
+		first[f.key] = e
+		d.field(f, e, v.Field(f.order), join(at, f.key))
+	}
+}
+
+// about names the path that the last problem belongs to.
+func (d *decoder) about(path string) { d.problems[len(d.problems)-1].Path = path }
+
+func in(at string) string {
+	if at == "" {
+		return ""
+	}
+	return " in " + at
+}
+
+// field fills v, the place of field f, from an entry.
+func (d *decoder) field(f *field, e *entry, v reflect.Value, path string) {
+	before := len(d.problems)
+	switch {
+	case f.sub == nil:
+		taker, _ := v.Addr().Interface().(taker) // describe has made sure
+		taker.place(path, f.name)
+		d.value(f, e, taker)
+	case f.list:
+		d.list(f, e, v, path)
+	case e.value == nil, e.value.shape == nothing, e.value.shape == unread:
+	case e.value.shape != mapping:
+		d.problem(wrongShape, e.value.start, d.shown(e.value), fmt.Sprintf("%s is a section, its values stand below it", f.key), "write its keys on the lines below, indented: "+firstOf(f.sub.keys(), 3)+" …")
+	default:
+		d.section(f.sub, e.value, v, path)
+	}
+	for n := before; n < len(d.problems); n++ {
+		if d.problems[n].Path == "" {
+			d.problems[n].Path = path
+		}
+	}
+}
+
+// list fills the slice v from a list of sections.
+func (d *decoder) list(f *field, e *entry, v reflect.Value, path string) {
+	if e.value == nil || e.value.shape == nothing || e.value.shape == unread {
+		return
+	}
+	if e.value.shape != sequence {
+		d.problem(wrongShape, e.value.start, d.shown(e.value), fmt.Sprintf("%s is a list", f.key), "begin each one on its own line with a dash, such as: - "+f.sub.fields[0].key+": …")
+		return
+	}
+	for n, i := range e.value.items {
+		at := fmt.Sprintf("%s[%d]", path, n)
+		element := reflect.New(v.Type().Elem()).Elem()
+		placeAll(f.sub, element, at)
+		switch {
+		case i.value == nil, i.value.shape == nothing, i.value.shape == unread:
+		case i.value.shape != mapping:
+			d.problem(wrongShape, i.value.start, d.shown(i.value), fmt.Sprintf("each of %s is a group of keys with values", f.key), "write "+f.sub.fields[0].key+": and the value behind the dash")
+			d.about(at)
+		default:
+			d.section(f.sub, i.value, element, at)
+		}
+		v.Set(reflect.Append(v, element))
+	}
+}
+
+// placeAll sets path and name of every value in the struct v.
+func placeAll(s *section, v reflect.Value, at string) {
+	for _, f := range s.fields {
+		switch {
+		case f.sub == nil:
+			taker, _ := v.Field(f.order).Addr().Interface().(taker)
+			path := f.path
+			if at != s.path {
+				path = join(at, f.key)
+			}
+			taker.place(path, f.name)
+		case !f.list:
+			placeAll(f.sub, v.Field(f.order), join(at, f.key))
+		}
+	}
+}
+
+// shown returns where a mark under the node should end: at the end of its first line.
+func (d *decoder) shown(n *node) int { return min(n.end, d.lines[d.lineOf(n.start)].end) }
+
+// unknown reports a key that the section doesn't have, and still looks for mistakes in its value if the key that was
+// meant is clear.
+func (d *decoder) unknown(s *section, n *node, e *entry, at string) {
+	written := e.key.text
+	message := fmt.Sprintf("there is no %q%s", written, in(at))
+	if at == "" {
+		message = fmt.Sprintf("there is no section %q", written)
+	}
+	if written == "<<" {
+		d.problem(yamlExtra, e.key.start, e.key.end, "merging with << is not used in job files", "write the values themselves")
+		return
+	}
+	meant := s.byKey[explain.Nearest(spelled(written), s.keys())]
+	elsewhere := sectionsWith(written, s)
+	switch {
+	case meant != nil && len(elsewhere) > 0 && !strings.EqualFold(spelled(written), meant.key):
+		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("did you mean %q here? %q belongs in %s", meant.key, written, strings.Join(elsewhere, ", ")))
+		meant = nil
+	case meant != nil:
+		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("did you mean %q?", meant.key))
+	case len(elsewhere) > 0:
+		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("%q belongs in %s", written, strings.Join(elsewhere, ", ")))
+	default:
+		d.problem(unknownKey, e.key.start, e.key.end, message, "keys here: "+strings.Join(s.keys(), ", "))
+	}
+	d.about(at)
+	if meant == nil {
+		return
+	}
+	d.about(join(at, meant.key))
+	if !slices.ContainsFunc(n.entries, func(other entry) bool { return other.key.text == meant.key }) {
+		d.field(meant, e, reflect.New(typeOf(meant, s)).Elem(), join(at, meant.key))
+	}
+}
+
+// typeOf returns the Go type that holds field f of section s.
+func typeOf(f *field, s *section) reflect.Type {
+	t := reflect.TypeFor[Job]()
+	for _, key := range strings.Split(strings.ReplaceAll(s.path, "[]", ""), ".") {
+		for n := range t.NumField() {
+			if key != "" && t.Field(n).Tag.Get("job") == key {
+				if t = t.Field(n).Type; t.Kind() == reflect.Slice {
+					t = t.Elem()
+				}
+				break
+			}
+		}
+	}
+	return t.Field(f.order).Type
+}
+
+// spelled returns the key without the hyphens, underlines and capitals that other formats use.
+func spelled(key string) string {
+	return strings.ToLower(strings.NewReplacer("_", " ", "\u00a0", " ").Replace(key))
+}
+
+// sectionsWith returns the sections other than s that have the key.
+func sectionsWith(key string, s *section) []string {
+	var list []string
+	format().walkSections(func(other *section) {
+		if other == s || other.byKey[strings.ToLower(key)] == nil {
+			return
+		}
+		name := strings.TrimSuffix(other.path, "[]")
+		if name == "" {
+			name = "the top level of the file, not indented"
+		}
+		list = append(list, name)
+	})
+	return list
+}
+
+func firstOf(list []string, n int) string { return strings.Join(list[:min(n, len(list))], ", ") }
