@@ -20,7 +20,8 @@ import (
 //	# work: NFPA 70
 //	# edition: 2023
 //	# place: Table 430.250
-//	# note: whatever the reader of the file must know
+//	# what: what the figures are, and their unit
+//	# note: whatever else the reader of the file must know
 //
 // then a line of column names, then rows. A column "trust" says of each row whether it was read in the work or a reprint of it
 // (found) or recalled (memory, practice, typical); it is kept with every figure taken from the row. Empty cells are no figures.
@@ -47,7 +48,7 @@ func readTable(text string) (table, error) {
 			t.source.Edition = value
 		case "place":
 			t.source.Place = value
-		case "note":
+		case "note", "what":
 		default:
 			return t, fmt.Errorf("unknown header word %q", word)
 		}

@@ -14,6 +14,8 @@ type Code struct {
 	Edition string
 	// DriveConductor is the factor on a drive's rated input current for the least ampacity of its supply conductors.
 	DriveConductor explain.Known[quantity.Ratio]
+	// Motor is the part that concerns the motor.
+	Motor MotorCode
 }
 
 // codeOf returns the Code that the job names; the US one where it names none.
@@ -25,11 +27,13 @@ func codeOf(j *job.Job) Code {
 }
 
 var usCode = Code{
+	Motor: usMotorCode,
 	Set: explain.US, Name: "NFPA 70 (National Electrical Code) with NFPA 79", Edition: "2023",
 	DriveConductor: explain.Constant("factor on the drive's input current", 125*quantity.Percent, explain.NEC("430.122(A)")),
 }
 
 var iecCode = Code{
+	Motor: iecMotorCode,
 	Set: explain.IEC, Name: "IEC 60364 with IEC 60204-1", Edition: "2016",
 	DriveConductor: explain.Constant("factor on the drive's input current", 100*quantity.Percent,
 		explain.Source{Work: "IEC 60364-4-43", Edition: "2008", Place: "433.1", Trust: explain.FromMemory}),

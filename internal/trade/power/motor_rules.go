@@ -2,6 +2,15 @@ package power
 
 import "drivewright/internal/base/explain"
 
+// motorRules are the rules of the motor side, in the order of the sheet.
 var motorRules = []explain.Rule[Result]{}
 
-var motorFormulas = []*explain.Formula{}
+// motorFormulas are the relations of the motor side, in the order of the sheet.
+var motorFormulas = []*explain.Formula{
+	voltageRatio, voltageMeaning, driveOutputVoltage, baseFrequency, powerLeft,
+	motorFullLoadCurrent, singlePhaseMotorCurrent, typicalMotorCurrent, serviceFactorCurrent,
+	motorPoles, synchronousSpeed, slip, impliedEfficiencyFactor, shaftPower, lockedRotorCurrent, lockedRotorLeast, lockedRotorLimit,
+	temperatureDerating, altitudeDerating, carrierDerating, driveOutput,
+	inputEstimate, deratedInput, inputLeast, inputAtLoad,
+	overloadMost, overloadIfStart, overloadAtPlate,
+}

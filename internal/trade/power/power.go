@@ -54,17 +54,20 @@ func Size(j *job.Job) Result {
 
 // Plate is what follows from the nameplate alone, and whether it agrees with itself.
 type Plate struct {
+	Frequency   explain.Known[quantity.Frequency] // the plate's, else the supply's
 	Poles       explain.Known[quantity.Count]
 	Synchronous explain.Known[quantity.Rotation]
 	Slip        explain.Known[quantity.Ratio]
-	// EfficiencyFactor is efficiency × power factor implied by power, voltage and current: 0.5 to 0.9 on real motors.
+	// EfficiencyFactor is efficiency × power factor implied by power, voltage and current: 0.4 to 0.9 on real motors.
 	EfficiencyFactor explain.Known[quantity.Factor]
-	// LockedRotor is the locked-rotor current from the code letter, upper end.
+	// LockedRotor is the locked-rotor current from the code letter, upper end; from NEMA MG 1 where the plate has no letter.
 	LockedRotor explain.Known[quantity.Current]
 }
 
 // VoltageAnswer says whether this supply and drive can make the motor's volts at all.
 type VoltageAnswer struct {
+	// Gain is what the drive makes of each volt of supply: 1, 2 for a doubler, less for a three-phase drive on one phase.
+	Gain explain.Known[quantity.Factor]
 	// Available is the most the drive can put on the motor.
 	Available explain.Known[quantity.Voltage]
 	// Wanted is the nameplate voltage of the connection that is to be used.
@@ -111,10 +114,15 @@ type Drive struct {
 	Name explain.Known[quantity.Text]
 	// Needed is the output current that the motor asks for; Output what the drive can give under single-phase input, heat,
 	// altitude and carrier frequency.
-	Needed        explain.Known[quantity.Current]
-	Marked        explain.Known[quantity.Current] // as on the label
-	Output        explain.Known[quantity.Current]
-	Input         explain.Known[quantity.Current] // RMS, on the single-phase supply
+	Needed explain.Known[quantity.Current]
+	Marked explain.Known[quantity.Current] // as on the label
+	Output explain.Known[quantity.Current]
+	Kept   explain.Known[quantity.Ratio]   // part of the marked output that is left on this supply
+	Input  explain.Known[quantity.Current] // rated, RMS, on the supply
+	// InputAtLoad is what it draws with this motor at full load; InputLeast the bound below which no drive of equal volts
+	// can get, drawn at unity power factor.
+	InputAtLoad   explain.Known[quantity.Current]
+	InputLeast    explain.Known[quantity.Current]
 	InputPhases   explain.Known[quantity.Count]
 	OutputVoltage explain.Known[quantity.Voltage]
 	Overload      explain.Known[quantity.Ratio]
@@ -124,6 +132,7 @@ type Drive struct {
 	Losses        explain.Known[quantity.Power]
 	Capacitance   explain.Known[quantity.Capacitance]
 	// Considered are the typical drives that were looked at, smallest first, with why each failed or passed.
+	// The figures of each are output as marked, output here, input, largest device, losses and price.
 	Considered []Candidate
 }
 
@@ -191,13 +200,22 @@ type Discharge struct {
 
 // Branch is the circuit from the source breaker to the drive.
 type Branch struct {
-	Current    explain.Known[quantity.Current] // the drive's rated input current
-	Least      explain.Known[quantity.Current] // least ampacity asked for
+	Current explain.Known[quantity.Current] // the drive's rated input current
+	Others  explain.Known[quantity.Current] // what the other loads on the circuit draw
+	Total   explain.Known[quantity.Current] // both together
+	Least   explain.Known[quantity.Current] // least ampacity asked for
+	// Device is the overcurrent device that the conductor must suit: the one at the source where it is large enough, or the
+	// smallest standard rating that carries the circuit.
+	Device     explain.Known[quantity.Current]
+	Existing   bool // the conductor is in the wall already
 	Conductor  explain.Known[quantity.Conductor]
-	Ampacity   explain.Known[quantity.Current] // of the conductor as installed, after correction and terminal limit
+	Insulation explain.Known[quantity.Text]
+	Ambient    explain.Known[quantity.Temperature] // around the run
+	Together   explain.Known[quantity.Count]       // current-carrying conductors in the same raceway or bundle
+	Ampacity   explain.Known[quantity.Current]     // of the conductor as installed, after correction and terminal limit
 	Terminals  explain.Known[quantity.Temperature]
 	Correction explain.Known[quantity.Factor] // for the temperature around it
-	Adjustment explain.Known[quantity.Factor] // for conductors together
+	Adjustment explain.Known[quantity.Ratio]  // for conductors together
 	Considered []Candidate
 	// Smallest is the smallest conductor that would pass, also when the existing one is checked.
 	Smallest explain.Known[quantity.Conductor]
@@ -205,11 +223,21 @@ type Branch struct {
 
 // Protection is the branch-circuit overcurrent device.
 type Protection struct {
-	Least  explain.Known[quantity.Current] // smallest standard rating that carries the drive's input
-	Most   explain.Known[quantity.Current] // largest allowed by motor table, conductor and drive maker
-	Chosen explain.Known[quantity.Current]
-	Kind   explain.Known[quantity.Text]
-	ByRule []Limit // each limit by itself
+	Carry    explain.Known[quantity.Current] // what the device must carry
+	Least    explain.Known[quantity.Current] // smallest standard rating that does
+	Most     explain.Known[quantity.Current] // largest allowed by motor table, conductor and drive maker
+	ForDrive explain.Known[quantity.Current] // largest allowed by motor table and drive maker: for the device nearest the drive
+	OnWire   explain.Known[quantity.Current] // largest that the branch conductor may have ahead of it
+	Chosen   explain.Known[quantity.Current]
+	Kind     explain.Known[quantity.Text]
+	ByRule   []Limit // each limit by itself
+	// InBox is the rating of a device that the box needs because the one at the source is larger than the drive's maker or
+	// the motor table allows; missing where none is needed.
+	InBox explain.Known[quantity.Current]
+	// Exception is true when the ordinary motor-table limit would not carry the drive's input and the exception was taken.
+	Exception bool
+	// Conflict says which limits collide when no standard rating satisfies all; empty if one does.
+	Conflict explain.Phrase
 }
 
 // Limit is one of several limits on a size.
@@ -220,56 +248,80 @@ type Limit struct {
 
 // Disconnect is the main switch.
 type Disconnect struct {
-	Amperes    explain.Known[quantity.Current]
-	Horsepower explain.Known[quantity.ShaftPower]
+	Amperes    explain.Known[quantity.Current]    // least rating
+	Size       explain.Known[quantity.Current]    // smallest usual switch rating that passes, or the existing one's
+	Horsepower explain.Known[quantity.ShaftPower] // least rating, at the supply voltage
 	Category   explain.Known[quantity.Text]
+	// Break is the most current it may have to open, Breaks what the existing switch opens by its category.
+	Break  explain.Known[quantity.Current]
+	Breaks explain.Known[quantity.Current]
+	Live   []explain.Phrase // what stays live when it is off
 }
 
 // Grounding is the equipment grounding conductor.
 type Grounding struct {
-	Conductor explain.Known[quantity.Conductor]
-	Second    explain.Known[quantity.Text] // whether a second one or a larger one is asked for
+	Base      explain.Known[quantity.Conductor]  // before any increase
+	Least     explain.Known[quantity.Conductor]  // after it
+	Conductor explain.Known[quantity.Conductor]  // the existing one, or the least
+	Second    explain.Known[quantity.Text]       // whether a second one or a larger one is asked for
+	Expected  explain.Known[quantity.Resistance] // from the bare casting to the panel, if the joints are good
 }
 
 // VoltageDrop is the drop along the branch circuit, running and at start, and to the motor.
 type VoltageDrop struct {
-	Resistance   explain.Known[quantity.Resistance] // there and back
+	Resistance   explain.Known[quantity.Resistance] // there and back, run and cord
 	Running      explain.Known[quantity.Voltage]
 	RunningRatio explain.Known[quantity.Ratio]
+	ByMils       explain.Known[quantity.Voltage] // by the shop formula with circular mils, for comparison
 	Start        explain.Known[quantity.Voltage]
 	StartRatio   explain.Known[quantity.Ratio]
-	AtDrive      explain.Known[quantity.Voltage]
-	ForThree     explain.Known[quantity.Conductor] // smallest conductor for a 3 % drop
+	// AcrossLine is the drop that a rotary converter of the same motor would make while the motor starts across the line.
+	AcrossLine      explain.Known[quantity.Voltage]
+	AcrossLineRatio explain.Known[quantity.Ratio]
+	AtDrive         explain.Known[quantity.Voltage]
+	Limit           explain.Known[quantity.Ratio]     // recommended most
+	ForThree        explain.Known[quantity.Conductor] // smallest conductor for that drop
 }
 
 // FaultCurrent is the available short-circuit current on the way to the box.
 type FaultCurrent struct {
-	AtPanel  explain.Known[quantity.Current]
-	AtBox    explain.Known[quantity.Current]
-	Rating   explain.Known[quantity.Current] // what the box and its parts must be rated for
-	Weakest  explain.Known[quantity.Current] // the lowest rating among the parts
-	Weakling string
+	Transformer explain.Known[quantity.Current] // at its terminals; missing where the panel's figure was given or assumed
+	AtPanel     explain.Known[quantity.Current]
+	AtBox       explain.Known[quantity.Current]
+	Rating      explain.Known[quantity.Current] // what the box and its parts must be rated for
+	Weakest     explain.Known[quantity.Current] // the lowest rating among the parts
+	Weakling    string                          // which part that is
 }
 
 // Leakage is the standing current to ground against the ground-fault device.
 type Leakage struct {
-	Total explain.Known[quantity.Current]
-	Trip  explain.Known[quantity.Current] // rating of the device
-	Share explain.Known[quantity.Ratio]
-	Type  explain.Known[quantity.Text] // device type that sees a drive's fault current
+	Drive   explain.Known[quantity.Current] // the drive's filter
+	Cable   explain.Known[quantity.Current] // the motor cable
+	Other   explain.Known[quantity.Current] // what else hangs on the device
+	Total   explain.Known[quantity.Current]
+	Trip    explain.Known[quantity.Current] // rating of the device
+	Share   explain.Known[quantity.Ratio]
+	Most    explain.Known[quantity.Ratio] // share up to which it is expected to hold
+	Type    explain.Known[quantity.Text]  // device type that sees a drive's fault current
+	WaysOut []explain.Phrase              // lawful ways out, in the order to try them
 }
 
 // Cord is the flexible cord, plug and receptacle, where the machine isn't hard-wired.
 type Cord struct {
-	Conductor  explain.Known[quantity.Conductor]
-	Receptacle explain.Known[quantity.Text] // smallest configuration that passes
-	Rating     explain.Known[quantity.Current]
+	Conductor  explain.Known[quantity.Conductor] // the existing one, or the smallest that passes
+	Smallest   explain.Known[quantity.Conductor]
+	Ampacity   explain.Known[quantity.Current]
+	Length     explain.Known[quantity.Length]
+	Receptacle explain.Known[quantity.Text]    // smallest configuration that passes
+	Asked      explain.Known[quantity.Current] // least receptacle rating
+	Rating     explain.Known[quantity.Current] // of the existing receptacle
 }
 
 // Raceway is the conduit and its fill.
 type Raceway struct {
-	Area  explain.Known[quantity.Area] // of the conductors
-	Fill  explain.Known[quantity.Ratio]
-	Limit explain.Known[quantity.Ratio]
-	Size  explain.Known[quantity.Text] // smallest trade size that passes
+	Conductors explain.Known[quantity.Count] // all that are in it, the grounding conductor among them
+	Area       explain.Known[quantity.Area]  // of the conductors
+	Fill       explain.Known[quantity.Ratio] // of the existing size, or of the chosen one
+	Limit      explain.Known[quantity.Ratio]
+	Size       explain.Known[quantity.Text] // smallest trade size that passes
 }

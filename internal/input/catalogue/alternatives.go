@@ -1,0 +1,73 @@
+package catalogue
+
+import (
+	_ "embed"
+	"sync"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+)
+
+//go:embed converter_rotary.csv
+var rotaryConverterText string
+
+//go:embed motor_price.csv
+var singlePhaseMotorText string
+
+// RotaryConverter is a typical rotary converter, of no maker.
+type RotaryConverter struct {
+	Power quantity.ShaftPower
+	Input quantity.Current // single-phase, at full load and 240 V
+	Idle  quantity.Power   // lost while nothing runs on it
+	// Light and Hard are the largest single motor that it starts, with a light load and with a heavy wheel.
+	Light, Hard quantity.ShaftPower
+	Price       quantity.Money // United States dollars, typical
+	Source      explain.Source
+}
+
+// RotaryConverters returns the typical rotary converters, smallest first. The caller must not change the list.
+var RotaryConverters = sync.OnceValue(func() []RotaryConverter {
+	t, err := readTable(rotaryConverterText)
+	if err != nil {
+		return nil
+	}
+	var list []RotaryConverter
+	for row := range t.rows {
+		number := func(column string) float64 {
+			n, _ := t.number(row, column)
+			return n
+		}
+		list = append(list, RotaryConverter{
+			Power: quantity.ShaftPower(number("horsepower")) * quantity.Horsepower, Input: quantity.Current(number("input")),
+			Idle: quantity.Power(number("idle")), Light: quantity.ShaftPower(number("light")) * quantity.Horsepower,
+			Hard: quantity.ShaftPower(number("hard")) * quantity.Horsepower, Price: quantity.Money(number("price")),
+			Source: t.sourceOf(row, t.text(row, "horsepower")+" hp"),
+		})
+	}
+	return list
+})
+
+// SinglePhaseMotor is a typical single-phase motor, of no maker.
+type SinglePhaseMotor struct {
+	Power      quantity.ShaftPower
+	Efficiency quantity.Ratio
+	Price      quantity.Money // United States dollars, typical
+	Source     explain.Source
+}
+
+// SinglePhaseMotors returns the typical single-phase motors, smallest first. The caller must not change the list.
+var SinglePhaseMotors = sync.OnceValue(func() []SinglePhaseMotor {
+	t, err := readTable(singlePhaseMotorText)
+	if err != nil {
+		return nil
+	}
+	var list []SinglePhaseMotor
+	for row := range t.rows {
+		hp, _ := t.number(row, "horsepower")
+		efficiency, _ := t.number(row, "efficiency")
+		price, _ := t.number(row, "price")
+		list = append(list, SinglePhaseMotor{quantity.ShaftPower(hp) * quantity.Horsepower, quantity.Ratio(efficiency), quantity.Money(price),
+			t.sourceOf(row, t.text(row, "horsepower")+" hp")})
+	}
+	return list
+})

@@ -1,0 +1,101 @@
+package catalogue
+
+import (
+	_ "embed"
+	"strings"
+	"sync"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+)
+
+//go:embed drive_single_phase_240.csv
+var driveSinglePhase240Text string
+
+//go:embed drive_doubler_120.csv
+var driveDoubler120Text string
+
+//go:embed drive_three_phase_240.csv
+var driveThreePhase240Text string
+
+//go:embed drive_three_phase_480.csv
+var driveThreePhase480Text string
+
+// Drive is a typical drive, of no maker.
+type Drive struct {
+	// Name says what to ask for: "drive, 3 hp, 240 V single-phase input".
+	Name        string
+	Power       quantity.ShaftPower
+	InputPhases int
+	// Doubles says that the DC link is charged to twice the peak of the supply, so that the output reaches twice the input.
+	Doubles bool
+	// Least and Most bound the supply it takes.
+	Least, Most  quantity.Voltage
+	Output       quantity.Current // continuous, constant torque, at 40 °C and 4 kHz
+	Input        quantity.Current // rated, without choke, on as many phases as InputPhases says
+	Losses       quantity.Power
+	Leakage      quantity.Current
+	Capacitance  quantity.Capacitance
+	MaxDevice    quantity.Current
+	ShortCircuit quantity.Current
+	Overload     quantity.Ratio // for a minute
+	Price        quantity.Money // United States dollars, typical
+	Source       explain.Source
+}
+
+// class is what the drives of one data file have in common.
+type class struct {
+	name        string
+	inputPhases int
+	doubles     bool
+	least, most quantity.Voltage
+}
+
+func drives(text string, c class) []Drive {
+	t, err := readTable(text)
+	if err != nil {
+		return nil
+	}
+	var list []Drive
+	for row := range t.rows {
+		number := func(column string) float64 {
+			n, _ := t.number(row, column)
+			return n
+		}
+		d := Drive{
+			Name:        "drive, " + strings.TrimSuffix(t.text(row, "horsepower"), ".0") + " hp, " + c.name,
+			Power:       quantity.ShaftPower(number("horsepower")) * quantity.Horsepower,
+			InputPhases: c.inputPhases, Doubles: c.doubles, Least: c.least, Most: c.most,
+			Output: quantity.Current(number("output")), Input: quantity.Current(number("input")),
+			Losses: quantity.Power(number("losses")), Leakage: quantity.Current(number("leakage")) * quantity.Milliampere,
+			Capacitance: quantity.Capacitance(number("capacitance")) * quantity.Microfarad,
+			MaxDevice:   quantity.Current(number("device")), ShortCircuit: quantity.Current(number("fault")),
+			Overload: quantity.Ratio(number("overload")) * quantity.Percent, Price: quantity.Money(number("price")),
+		}
+		d.Source = t.sourceOf(row, t.text(row, "horsepower")+" hp")
+		list = append(list, d)
+	}
+	return list
+}
+
+// SinglePhaseDrives returns the typical drives for a single-phase supply of the 240 V class, smallest first. The caller
+// must not change the list; the same holds for the lists below.
+var SinglePhaseDrives = sync.OnceValue(func() []Drive {
+	return drives(driveSinglePhase240Text, class{name: "240 V single-phase input", inputPhases: 1, least: 200 * 0.9, most: 240 * 1.1})
+})
+
+// DoublerDrives returns the typical drives for a single-phase supply of the 120 V class that put twice the supply's volts
+// on the motor, smallest first.
+var DoublerDrives = sync.OnceValue(func() []Drive {
+	return drives(driveDoubler120Text, class{name: "120 V single-phase input, 240 V output", inputPhases: 1, doubles: true, least: 100 * 0.9, most: 120 * 1.1})
+})
+
+// ThreePhaseDrives returns the typical drives for a three-phase supply of the 240 V class, smallest first.
+var ThreePhaseDrives = sync.OnceValue(func() []Drive {
+	return drives(driveThreePhase240Text, class{name: "240 V three-phase input", inputPhases: 3, least: 200 * 0.9, most: 240 * 1.1})
+})
+
+// HighVoltageDrives returns the typical drives for a three-phase supply of the 480 V class, smallest first.
+var HighVoltageDrives = sync.OnceValue(func() []Drive {
+	return drives(driveThreePhase480Text, class{name: "480 V three-phase input", inputPhases: 3, least: 380 * 0.9, most: 480 * 1.1})
+})

@@ -1,0 +1,190 @@
+package power
+
+import (
+	"fmt"
+	"math"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
+	"drivewright/internal/input/job"
+)
+
+// Bounds of efficiency × power factor on real three-phase motors, for reading plates: from about 0.35 for a quarter
+// horsepower of eight poles to 0.88 for a hundred horsepower of two. Outside them the plate contradicts itself.
+const (
+	leastEfficiencyFactor = 0.35
+	mostEfficiencyFactor  = 0.92
+)
+
+var (
+	frequencyInput = explain.Parameter{Name: "frequency", Kind: quantity.KindFrequency, Help: "on the nameplate", Example: "60 Hz"}
+	speedInput     = explain.Parameter{Name: "full-load speed", Kind: quantity.KindRotation, Help: "on the nameplate", Example: "1725 rpm"}
+	powerInput     = explain.Parameter{Name: "motor power", Kind: quantity.KindShaftPower, Help: "on the nameplate", Example: "20 hp"}
+	voltageInput   = explain.Parameter{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "rated voltage of the connection in use", Example: "460 V"}
+	currentInput   = explain.Parameter{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate full-load current at that voltage", Example: "24.5 A"}
+)
+
+var motorPoles = &explain.Formula{
+	Name: "motor-poles", Title: "number of poles, from frequency and full-load speed",
+	Words:  "the even number next below or equal to 120 × {frequency} ÷ {full-load speed} in rpm",
+	Inputs: []explain.Parameter{frequencyInput, speedInput}, Result: quantity.KindCount,
+	Source: explain.Physics("an induction motor runs a little below 120 f/p"),
+	Compute: explain.Of2(func(f quantity.Frequency, n quantity.Rotation) (explain.Answer, error) {
+		if f <= 0 || n <= 0 {
+			return explain.Answer{}, fmt.Errorf("frequency and speed must be above zero")
+		}
+		pairs := math.Floor(float64(f)/float64(n) + 1e-6)
+		if pairs < 1 {
+			return explain.Answer{}, fmt.Errorf("no induction motor runs at %s on %s: two poles give %.0f rpm at most",
+				n.Show(quantity.InchUnits), f.Show(quantity.InchUnits), 60*float64(f))
+		}
+		return explain.Is(quantity.Count(2 * pairs))
+	}),
+}
+
+var synchronousSpeed = &explain.Formula{
+	Name: "synchronous-speed", Title: "speed of the rotating field",
+	Words: "120 × {frequency} ÷ {poles}, in rpm",
+	Inputs: []explain.Parameter{frequencyInput,
+		{Name: "poles", Kind: quantity.KindCount, Help: "2, 4, 6 …", Example: "4"}},
+	Result: quantity.KindRotation, Source: explain.Physics("definition of synchronous speed"),
+	Compute: explain.Of2(func(f quantity.Frequency, p quantity.Count) (explain.Answer, error) {
+		if p <= 0 {
+			return explain.Answer{}, fmt.Errorf("poles must be above zero")
+		}
+		return explain.Is(quantity.Rotation(2 * float64(f) / float64(p)))
+	}),
+}
+
+var slip = &explain.Formula{
+	Name: "slip", Title: "how far the shaft lags behind the field, as a part of the field's speed",
+	Words: "({synchronous speed} − {full-load speed}) ÷ {synchronous speed}",
+	Inputs: []explain.Parameter{
+		{Name: "synchronous speed", Kind: quantity.KindRotation, Help: "of the field", Example: "1800 rpm"}, speedInput},
+	Result: quantity.KindRatio, Source: explain.Physics("definition of slip"),
+	Compute: explain.Of2(func(field, shaft quantity.Rotation) (explain.Answer, error) {
+		if field <= 0 {
+			return explain.Answer{}, fmt.Errorf("synchronous speed must be above zero")
+		}
+		return explain.Is(quantity.Part(field-shaft, field))
+	}),
+}
+
+var impliedEfficiencyFactor = &explain.Formula{
+	Name: "implied-efficiency-factor", Title: "efficiency × power factor that a nameplate implies",
+	Words:  "{motor power} ÷ (√3 × {motor voltage} × {motor current})",
+	Inputs: []explain.Parameter{powerInput, voltageInput, currentInput}, Result: quantity.KindFactor,
+	Source: explain.Physics("power of a three-phase motor"),
+	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, i quantity.Current) (explain.Answer, error) {
+		if v <= 0 || i <= 0 {
+			return explain.Answer{}, fmt.Errorf("voltage and current must be above zero")
+		}
+		return explain.Is(quantity.Factor(float64(p) / (math.Sqrt(3) * float64(v) * float64(i))))
+	}),
+}
+
+var shaftPower = &explain.Formula{
+	Name: "shaft-power", Title: "shaft power of a three-phase motor from its current",
+	Words: "√3 × {motor voltage} × {motor current} × {efficiency} × {power factor}",
+	Inputs: []explain.Parameter{voltageInput, currentInput,
+		{Name: "efficiency", Kind: quantity.KindRatio, Help: "at that load", Example: "80 %"},
+		{Name: "power factor", Kind: quantity.KindFactor, Help: "at that load", Example: "0.85"}},
+	Result: quantity.KindShaftPower, Source: explain.Physics("power of a three-phase motor"),
+	Compute: explain.Of4(func(v quantity.Voltage, i quantity.Current, efficiency quantity.Ratio, factor quantity.Factor) (explain.Answer, error) {
+		return explain.Is(quantity.ShaftPower(math.Sqrt(3) * float64(v) * float64(i) * float64(efficiency) * float64(factor)))
+	}),
+}
+
+var codeLetterInput = explain.Parameter{Name: "code letter", Kind: quantity.KindText, Help: "CODE on the nameplate", Example: "G"}
+
+// lockedRotor returns the current at the given volt-amperes per watt of shaft power.
+func lockedRotor(p quantity.ShaftPower, v quantity.Voltage, perWatt quantity.Factor) quantity.Current {
+	return quantity.Current(float64(p) * float64(perWatt) / (math.Sqrt(3) * float64(v)))
+}
+
+var lockedRotorCurrent = &explain.Formula{
+	Name: "locked-rotor-current", Title: "most current that the stalled motor takes, from its code letter",
+	Words:  "{motor power} in hp × upper end of {code letter} in kVA/hp ÷ (√3 × {motor voltage})",
+	Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
+	Source: explain.NEC("Table 430.7(B)"),
+	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {
+		l, ok := catalogue.FindCodeLetter(string(letter))
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("there is no code letter %q", string(letter))
+		}
+		if math.IsInf(float64(l.Most), 1) {
+			return explain.Answer{}, fmt.Errorf("code letter %s has no upper end", l.Letter)
+		}
+		if v <= 0 {
+			return explain.Answer{}, fmt.Errorf("voltage must be above zero")
+		}
+		return explain.Answer{Value: lockedRotor(p, v, l.Most), Source: l.Source}, nil
+	}),
+}
+
+var lockedRotorLeast = &explain.Formula{
+	Name: "locked-rotor-current-least", Title: "least current that the stalled motor takes, from its code letter",
+	Words:  "{motor power} in hp × lower end of {code letter} in kVA/hp ÷ (√3 × {motor voltage})",
+	Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
+	Source: explain.NEC("Table 430.7(B)"),
+	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {
+		l, ok := catalogue.FindCodeLetter(string(letter))
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("there is no code letter %q", string(letter))
+		}
+		if v <= 0 {
+			return explain.Answer{}, fmt.Errorf("voltage must be above zero")
+		}
+		return explain.Answer{Value: lockedRotor(p, v, l.Least), Source: l.Source}, nil
+	}),
+}
+
+var lockedRotorLimit = &explain.Formula{
+	Name: "locked-rotor-current-limit", Title: "largest locked-rotor current of a standard motor of design B, C or D",
+	Words:  "row {motor power}, column {motor voltage}",
+	Inputs: []explain.Parameter{powerInput, voltageInput}, Result: quantity.KindCurrent,
+	Source: explain.Source{Work: "NEMA MG 1", Edition: "2016", Place: "12.35"},
+	Compute: explain.Of2(func(p quantity.ShaftPower, v quantity.Voltage) (explain.Answer, error) {
+		i, source, err := catalogue.LockedRotorLimit(p, v)
+		if err != nil {
+			return explain.Answer{}, err
+		}
+		return explain.Answer{Value: i, Source: source, Looked: true}, nil
+	}),
+}
+
+// nameplate fills r.Plate. motorCurrent has run.
+func nameplate(r *Result) {
+	m := &r.Job.Motor
+	f := plateFrequency(r.Job)
+	r.Plate.Frequency = f
+	r.Plate.Poles = explain.Derive[quantity.Count](motorPoles, "poles", f, m.Speed)
+	r.Plate.Synchronous = explain.Derive[quantity.Rotation](synchronousSpeed, "synchronous speed", f, r.Plate.Poles)
+	r.Plate.Slip = explain.Derive[quantity.Ratio](slip, "full-load slip", r.Plate.Synchronous, m.Speed)
+	if m.Currents.Set {
+		r.Plate.EfficiencyFactor = explain.Derive[quantity.Factor](impliedEfficiencyFactor, "efficiency × power factor on the plate",
+			m.Power, r.Voltage.Wanted, r.Motor.Nameplate)
+	} else {
+		r.Plate.EfficiencyFactor = explain.Absent[quantity.Factor]("efficiency × power factor on the plate", explain.Say("needs "+m.Currents.Name))
+	}
+	if m.Code.Set {
+		r.Plate.LockedRotor = explain.Derive[quantity.Current](lockedRotorCurrent, "locked-rotor current", m.Power, r.Voltage.Wanted, m.Code)
+	} else {
+		r.Plate.LockedRotor = explain.Derive[quantity.Current](lockedRotorLimit, "locked-rotor current", m.Power, r.Voltage.Wanted)
+	}
+}
+
+// plateFrequency returns the nameplate's frequency; the supply's where the plate isn't readable; 60 Hz (50 Hz under IEC rules)
+// where neither is given.
+func plateFrequency(j *job.Job) explain.Known[quantity.Frequency] {
+	if !j.Motor.Frequency.Set && j.Supply.Frequency.Set {
+		k := explain.Renamed("motor frequency", job.Known(j.Supply.Frequency))
+		k.Why().Origin = explain.Assumed
+		k.Why().Path = j.Motor.Frequency.Path
+		k.Why().Note = explain.Say("the plate's frequency isn't given: taken to be the supply's")
+		return k
+	}
+	return job.Or(j.Motor.Frequency, codeOf(j).Motor.Frequency, explain.Practice("the country's supply frequency"),
+		explain.Say("neither plate nor supply frequency is given"))
+}
