@@ -105,10 +105,10 @@ func parse(k Kind, text string) (float64, error) {
 			if symbol == "" {
 				offset = strings.Index(text, rest)
 				return 0, &ParseError{Text: text, Kind: k, Offset: offset, Length: len(strings.TrimSpace(rest)),
-					Message: "has no unit", Expected: "a " + k.String() + " such as " + k.Example()}
+					Message: "has no unit", Expected: k.WithArticle() + " such as " + k.Example()}
 			}
 			return 0, &ParseError{Text: text, Kind: k, Offset: offset, Length: len(symbol),
-				Message: fmt.Sprintf("has the unit %q, which is not a unit of %s", symbol, k), Expected: "a " + k.String() + " such as " + k.Example(),
+				Message: fmt.Sprintf("has the unit %q, which is not a unit of %s", symbol, k), Expected: k.WithArticle() + " such as " + k.Example(),
 				Suggestion: nearestUnit(k, symbol)}
 		}
 		value := number*u.scale + u.offset
@@ -127,7 +127,7 @@ func parse(k Kind, text string) (float64, error) {
 }
 
 func numberError(k Kind, text string, offset, length int) *ParseError {
-	return &ParseError{Text: text, Kind: k, Offset: max(offset, 0), Length: length, Message: "is not a " + k.String(),
+	return &ParseError{Text: text, Kind: k, Offset: max(offset, 0), Length: length, Message: "is not " + k.WithArticle(),
 		Expected: "a number with its unit, such as " + k.Example(), MissingNumber: true}
 }
 

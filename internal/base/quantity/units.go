@@ -1,5 +1,7 @@
 package quantity
 
+import "strings"
+
 // System is the user's choice of units for printing: inch-pound or metric.
 type System int
 
@@ -176,6 +178,15 @@ func (k Kind) String() string {
 		return "unknown kind"
 	}
 	return kinds[k].name
+}
+
+// WithArticle returns the kind in words behind its article: "a voltage", "an area".
+func (k Kind) WithArticle() string {
+	name := k.String()
+	if strings.ContainsRune("aeiou", rune(name[0])) {
+		return "an " + name
+	}
+	return "a " + name
 }
 
 // Example returns a valid spelling of a value of kind k, such as "240 V".

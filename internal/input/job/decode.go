@@ -129,13 +129,11 @@ func (d *decoder) unknown(s *section, n *node, e *entry, at string) {
 	meant := s.byKey[explain.Nearest(spelled(written), s.keys())]
 	elsewhere := sectionsWith(written, s)
 	switch {
-	case meant != nil && len(elsewhere) > 0 && !strings.EqualFold(spelled(written), meant.key):
-		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("did you mean %q here? %q belongs in %s", meant.key, written, strings.Join(elsewhere, ", ")))
+	case len(elsewhere) > 0:
+		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("%q belongs %s", written, strings.Join(elsewhere, ", ")))
 		meant = nil
 	case meant != nil:
 		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("did you mean %q?", meant.key))
-	case len(elsewhere) > 0:
-		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("%q belongs in %s", written, strings.Join(elsewhere, ", ")))
 	default:
 		d.problem(unknownKey, e.key.start, e.key.end, message, "keys here: "+strings.Join(s.keys(), ", "))
 	}
@@ -145,24 +143,8 @@ func (d *decoder) unknown(s *section, n *node, e *entry, at string) {
 	}
 	d.about(join(at, meant.key))
 	if !slices.ContainsFunc(n.entries, func(other entry) bool { return other.key.text == meant.key }) {
-		d.field(meant, e, reflect.New(typeOf(meant, s)).Elem(), join(at, meant.key))
+		d.field(meant, e, reflect.New(meant.goType).Elem(), join(at, meant.key))
 	}
-}
-
-// typeOf returns the Go type that holds field f of section s.
-func typeOf(f *field, s *section) reflect.Type {
-	t := reflect.TypeFor[Job]()
-	for _, key := range strings.Split(strings.ReplaceAll(s.path, "[]", ""), ".") {
-		for n := range t.NumField() {
-			if key != "" && t.Field(n).Tag.Get("job") == key {
-				if t = t.Field(n).Type; t.Kind() == reflect.Slice {
-					t = t.Elem()
-				}
-				break
-			}
-		}
-	}
-	return t.Field(f.order).Type
 }
 
 // spelled returns the key without the hyphens, underlines and capitals that other formats use.
@@ -170,7 +152,7 @@ func spelled(key string) string {
 	return strings.ToLower(strings.NewReplacer("_", " ", "\u00a0", " ").Replace(key))
 }
 
-// sectionsWith returns the sections other than s that have the key.
+// sectionsWith returns where else than in section s the key belongs: "in motor".
 func sectionsWith(key string, s *section) []string {
 	var list []string
 	format().walkSections(func(other *section) {
@@ -179,9 +161,10 @@ func sectionsWith(key string, s *section) []string {
 		}
 		name := strings.TrimSuffix(other.path, "[]")
 		if name == "" {
-			name = "the top level of the file, not indented"
+			list = append(list, "at the left margin")
+			return
 		}
-		list = append(list, name)
+		list = append(list, "in "+name)
 	})
 	return list
 }

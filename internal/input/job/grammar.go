@@ -21,7 +21,8 @@ type section struct {
 // field is one key of a section.
 type field struct {
 	key, path, help, name string
-	order                 int // its place in the section
+	order                 int          // its place in the section
+	goType                reflect.Type // of the struct field that holds it
 	// sub is the section below the key; list says that there is a list of them. Both zero: the key has a value.
 	sub  *section
 	list bool
@@ -44,8 +45,8 @@ const (
 	voltages
 	currents
 	conductor
-	words // of a closed list
-	text  // free
+	words    // of a closed list
+	freeText // free
 	count
 	leadGroups
 )
@@ -65,12 +66,15 @@ func format() *section {
 // taker is a *Given of any kind.
 type taker interface {
 	place(path, name string)
+	path() string
 	take(value quantity.Value, typed string, span explain.Span) bool
 	sort() (sort, quantity.Kind)
 	given() (typed string, span explain.Span, set bool)
 }
 
 func (g *Given[V]) place(path, name string) { g.Path, g.Name = path, name }
+
+func (g *Given[V]) path() string { return g.Path }
 
 func (g *Given[V]) take(value quantity.Value, typed string, span explain.Span) bool {
 	v, ok := value.(V)
@@ -92,7 +96,7 @@ func (g *Given[V]) sort() (sort, quantity.Kind) {
 	case quantity.Conductor:
 		return conductor, quantity.KindConductor
 	case quantity.Text:
-		return text, quantity.KindText
+		return freeText, quantity.KindText
 	case quantity.Count:
 		return count, quantity.KindCount
 	case LeadGroups:
@@ -101,7 +105,7 @@ func (g *Given[V]) sort() (sort, quantity.Kind) {
 	if q, ok := any(v).(quantity.Value); ok {
 		return oneQuantity, q.Kind()
 	}
-	return text, quantity.KindText
+	return freeText, quantity.KindText
 }
 
 // describe reads the tags of struct type t, which stands at path.
@@ -113,7 +117,7 @@ func describe(t reflect.Type, path, help string) (*section, error) {
 		if key == "" {
 			continue
 		}
-		f := &field{key: key, path: join(path, key), help: structField.Tag.Get("help"), name: structField.Tag.Get("name"), order: n}
+		f := &field{key: key, path: join(path, key), help: structField.Tag.Get("help"), name: structField.Tag.Get("name"), order: n, goType: structField.Type}
 		if f.name == "" {
 			f.name = key
 		}
@@ -148,7 +152,7 @@ func describe(t reflect.Type, path, help string) (*section, error) {
 func (f *field) describe(v taker, tag reflect.StructTag) error {
 	f.sort, f.kind = v.sort()
 	if list := tag.Get("words"); list != "" {
-		if f.sort != text {
+		if f.sort != freeText {
 			return fmt.Errorf("%s: words are for text", f.path)
 		}
 		f.sort = words
@@ -209,7 +213,7 @@ func (f *field) example() string {
 		return "13.2/6.6 A"
 	case words:
 		return f.words[0]
-	case text:
+	case freeText:
 		return "words"
 	case leadGroups:
 		return "[[1,4],[2,5],[3,6],[7,8,9]]"

@@ -34,6 +34,7 @@ func Read(name string, src []byte) *File {
 	case f.root == nil:
 		if len(r.problems) == 0 {
 			r.problem(emptyFile, 0, 0, "the file holds no values", "begin with the machine, the supply and the motor")
+			r.problems[0].Span = explain.Span{File: name}
 		}
 	case f.root.shape == mapping:
 		d.section(format(), f.root, v, "")

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -75,7 +76,7 @@ func (d *decoder) scalar(f *field, n *node, g taker) {
 	var value quantity.Value
 	var numbers []quantity.Value
 	switch f.sort {
-	case text:
+	case freeText:
 		value = quantity.Text(typed)
 	case words:
 		word, ok := d.word(f, n, typed)
@@ -149,7 +150,7 @@ func listOf(s sort, list []quantity.Value) quantity.Value {
 
 // doubtfulComment notes a comment that looks like the end of the value: "name: lathe #2".
 func (d *decoder) doubtfulComment(f *field, n *node) {
-	if f.sort != text && f.sort != conductor || n.style != plain {
+	if f.sort != freeText && f.sort != conductor || n.style != plain {
 		return
 	}
 	comment, start, ok := d.rest(n.end)
@@ -211,6 +212,10 @@ func (d *decoder) notParsed(f *field, n *node, typed string, err error) {
 		start, end = from+p.Offset, from+p.Offset+p.Length
 	}
 	message := fmt.Sprintf("%s: %q %s, expected %s", f.name, typed, p.Message, d.expected(f, p))
+	if _, bare := strconv.Atoi(typed); f.sort == conductor && bare == nil {
+		d.problem(missingUnit, start, end, fmt.Sprintf("%s: %q has no unit, expected %s", f.name, typed, p.Expected), fmt.Sprintf("write %s AWG or %s mm²", typed, typed))
+		return
+	}
 	switch {
 	case strings.HasPrefix(p.Message, "has no unit"):
 		d.problem(missingUnit, start, end, message, withUnits(f, symbol))
@@ -235,7 +240,7 @@ func (d *decoder) expected(f *field, p *quantity.ParseError) string {
 	if f.sort == count {
 		return "a whole number"
 	}
-	return "a " + f.kind.String() + " such as " + f.example()
+	return f.kind.WithArticle() + " such as " + f.example()
 }
 
 // inside returns where a value's text begins in the file, if it stands there as it is.
@@ -256,18 +261,26 @@ func withUnits(f *field, number string) string {
 			proposals = append(proposals, number+" "+u)
 		}
 	}
-	if len(proposals) == 0 || len(proposals) > 3 {
+	switch n := len(proposals); n {
+	case 0:
 		return "write the unit behind the number"
+	case 1:
+		return "write " + proposals[0]
+	default:
+		return "write " + strings.Join(proposals[:n-1], ", ") + " or " + proposals[n-1]
 	}
-	return "write " + strings.Join(proposals, " or ")
 }
 
 // outside reports a value out of range, with the range in the unit that the user wrote.
 func (d *decoder) outside(f *field, n *node, typed string, si float64, of int) {
 	unit, _ := quantity.UnitIn(f.kind, typed)
+	written := unit
 	if of > 1 {
 		fields := strings.Fields(typed)
 		unit, _ = quantity.UnitIn(f.kind, "1 "+fields[len(fields)-1])
+	}
+	if f.kind == quantity.KindRatio && unit == "" {
+		unit = "%"
 	}
 	value := typed
 	if of > 1 {
@@ -282,7 +295,7 @@ func (d *decoder) outside(f *field, n *node, typed string, si float64, of int) {
 		message = fmt.Sprintf("%s %s is not %s", f.name, value, high)
 	}
 	remedy := ""
-	if near := slipped(f, typed, unit); near != "" && of == 1 {
+	if near := slipped(f, typed, written); near != "" && of == 1 {
 		remedy = fmt.Sprintf("did you mean %s?", near)
 	}
 	d.problem(outOfRange, n.start, d.shown(n), message, remedy)
@@ -303,11 +316,15 @@ func slipped(f *field, typed, unit string) string {
 		si, ok := quantity.SI(q)
 		return ok && inRange(f, si)
 	}
-	for _, u := range quantity.PrintedUnits(f.kind) {
-		prefixed := strings.HasSuffix(u, unit) || strings.HasSuffix(unit, u)
-		if u != unit && unit != "" && prefixed && fits(number+" "+u) {
-			return number + " " + u
+	units := quantity.PrintedUnits(f.kind)
+	if n := slices.Index(units, unit); n >= 0 {
+		for _, m := range []int{n - 1, n + 1} { // the next smaller or larger one with the same root
+			if m >= 0 && m < len(units) && (strings.HasSuffix(units[m], unit) || strings.HasSuffix(unit, units[m]) || units[m][len(units[m])-1] == unit[len(unit)-1]) && fits(number+" "+units[m]) {
+				return number + " " + units[m]
+			}
 		}
+	} else if f.kind == quantity.KindRatio && fits(number+" %") {
+		return number + " %"
 	}
 	if f.sort == count {
 		return ""

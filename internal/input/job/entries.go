@@ -1,0 +1,57 @@
+package job
+
+import (
+	"reflect"
+	"strconv"
+
+	"drivewright/internal/base/explain"
+)
+
+// Entry is one value that a section of the job can hold, with what is written for it.
+type Entry struct {
+	Path    string // such as "supply.breaker" or "loads[0].power"
+	Key     string // as it is written in its section
+	Help    string
+	Words   []string // what may stand there; nil for numbers and free text
+	Example string
+	Reason  *explain.Reason // given, or missing
+}
+
+// Entries returns the values of the section at the path ("supply", "loads[1]"), in the order of the file format, written or
+// not; nil if there is no such section.
+func (j *Job) Entries(path string) []Entry {
+	s, v, ok := locate(format(), reflect.ValueOf(j).Elem(), path)
+	if !ok {
+		return nil
+	}
+	var entries []Entry
+	for _, f := range s.fields {
+		given, ok := v.Field(f.order).Interface().(explain.Because)
+		if f.sub != nil || !ok {
+			continue
+		}
+		entries = append(entries, Entry{Path: join(path, f.key), Key: f.key, Help: f.help, Words: f.words, Example: f.example(), Reason: given.Why()})
+	}
+	return entries
+}
+
+// locate returns the section and the struct at the path.
+func locate(s *section, v reflect.Value, path string) (*section, reflect.Value, bool) {
+	for _, f := range s.fields {
+		if f.sub == nil {
+			continue
+		}
+		if !f.list && f.path == path {
+			return f.sub, v.Field(f.order), true
+		}
+		if f.list {
+			list := v.Field(f.order)
+			for i := range list.Len() {
+				if f.path+"["+strconv.Itoa(i)+"]" == path {
+					return f.sub, list.Index(i), true
+				}
+			}
+		}
+	}
+	return nil, reflect.Value{}, false
+}
