@@ -131,7 +131,7 @@ func Fahrenheit(t float64) Temperature { return Temperature((t - 32) / 1.8) }
 func Rise(a, b Temperature) TemperatureRise { return TemperatureRise(a - b) }
 
 // Warmer returns the temperature that is the rise d above t.
-func (t Temperature) Warmer(d TemperatureRise) Temperature { return t + Temperature(d) }
+func (q Temperature) Warmer(d TemperatureRise) Temperature { return q + Temperature(d) }
 
 // Scale returns q times the pure number r.
 func Scale[Q Number, R Ratio | Factor](q Q, r R) Q { return q * Q(r) }
@@ -143,7 +143,7 @@ func Part[Q Number](a, b Q) Ratio { return Ratio(float64(a) / float64(b)) }
 func Drop(i Current, r Resistance) Voltage { return Voltage(float64(i) * float64(r)) }
 
 // Over returns the resistance of the length l of a conductor.
-func (r LinearResistance) Over(l Length) Resistance { return Resistance(float64(r) * float64(l)) }
+func (q LinearResistance) Over(l Length) Resistance { return Resistance(float64(q) * float64(l)) }
 
 // Apparent returns the apparent power at voltage v and current i of a single-phase circuit.
 func Apparent(v Voltage, i Current) ApparentPower { return ApparentPower(float64(v) * float64(i)) }

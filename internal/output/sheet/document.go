@@ -49,9 +49,11 @@ type Section struct {
 	Level  int
 	Lead   string // what this part decides and how to use it
 	Blocks []Block
+	// Adds is the list of the job file, such as "loads", to which the live sheet offers to add an item here; "" for none.
+	Adds string
 }
 
-// Block is one piece of a section: Paragraph, Caution, Values, Table, Figure or Ticks.
+// Block is one piece of a section: Paragraph, Caution, Values, Table, Figure, Numbered or Ticks.
 type Block interface{ block() }
 
 // Paragraph is running text.
@@ -67,6 +69,9 @@ type Caution struct {
 type Values struct {
 	Title string
 	Rows  []Value
+	// Unwritten is true when nothing is written in the job file at any of the rows: a screen folds them under the title and
+	// offers them, paper may leave them out.
+	Unwritten bool
 }
 
 // Value is one value on the sheet.
@@ -103,6 +108,12 @@ type Table struct {
 // Figure is a drawing.
 type Figure struct{ drawing.Figure }
 
+// Numbered is a list in order of preference or of doing: ways out, steps of a procedure.
+type Numbered struct {
+	Title string
+	Items []string
+}
+
 // Ticks is a list to be ticked off with a pencil or a thumb.
 type Ticks struct {
 	Title string
@@ -135,4 +146,5 @@ func (Caution) block()   {}
 func (Values) block()    {}
 func (Table) block()     {}
 func (Figure) block()    {}
+func (Numbered) block()  {}
 func (Ticks) block()     {}

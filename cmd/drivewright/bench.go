@@ -1,0 +1,173 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	"github.com/alecthomas/kong"
+
+	"drivewright/internal/base/explain"
+)
+
+// Exit codes. They are part of the command line's promise and stand in its manual.
+const (
+	exitFine     = 0
+	exitFindings = 1 // a danger or a must was found
+	exitUsage    = 2 // the command line or a file could not be understood
+)
+
+// bench is what the commands stand on: the outside world, so that tests can give another.
+type bench struct {
+	in      io.Reader
+	out     io.Writer
+	err     io.Writer
+	now     func() time.Time
+	home    func() (string, error)
+	colour  bool
+	width   int
+	version string
+	// interrupted is closed when the user wants a long-running command to stop; nil for never.
+	interrupted <-chan struct{}
+}
+
+// theMachine is the bench of a real run.
+func theMachine() *bench {
+	stat, err := os.Stdout.Stat()
+	terminal := err == nil && stat.Mode()&os.ModeCharDevice != 0
+	return &bench{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, home: os.UserHomeDir,
+		colour: terminal && os.Getenv("NO_COLOR") == "", width: 80, version: version(), interrupted: onInterrupt()}
+}
+
+// version is the module's version from the build, or "development".
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
+		return info.Main.Version
+	}
+	return "development"
+}
+
+// commands is the command line.
+type commands struct {
+	Serve    serveCommand    `cmd:"" default:"withargs" help:"Open the list of jobs and the live sheet in a browser (also what the bare command does)."`
+	New      newCommand      `cmd:"" help:"Ask the few questions that matter and write a commented job file."`
+	Check    checkCommand    `cmd:"" help:"Print what is wrong with jobs, with file, line and column; fails on a danger or a must."`
+	Sheet    sheetCommand    `cmd:"" help:"Write a job's sheet as text, HTML, PDF or JSON."`
+	Why      whyCommand      `cmd:"" help:"Say why a value on the sheet is what it is, down to the nameplate."`
+	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
+	Formula  formulaCommand  `cmd:"" help:"List the formulas, explain one, or run one by itself."`
+	Set      setCommand      `cmd:"" help:"Change one value of a job file; comments and layout stay."`
+	Earlier  earlierCommand  `cmd:"" help:"List the earlier versions of a job file, or bring one back."`
+	Schema   schemaCommand   `cmd:"" help:"Print the JSON Schema of the job file, for editors."`
+	Version  versionCommand  `cmd:"" help:"Print the version."`
+}
+
+// failure is an error with the exit code that it deserves.
+type failure struct {
+	code int
+	err  error
+}
+
+func (f failure) Error() string { return f.err.Error() }
+func (f failure) Unwrap() error { return f.err }
+
+// usage makes an error of the user's making.
+func usage(format string, args ...any) error { return failure{exitUsage, fmt.Errorf(format, args...)} }
+
+// errFindings ends a check that found a danger or a must; the findings have been printed.
+var errFindings = failure{exitFindings, errors.New("a danger or a must was found")}
+
+// run runs one command line and returns its exit code.
+func run(args []string, b *bench) int {
+	var line commands
+	parser, err := kong.New(&line,
+		kong.Name("drivewright"),
+		kong.Description("Puts an old three-phase machine back to work on a single-phase supply: one plain job file in, one live, printable sheet out."),
+		kong.Writers(b.out, b.err),
+		kong.Exit(func(code int) { panic(exit(code)) }),
+		kong.Bind(b),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
+	)
+	if err != nil {
+		fmt.Fprintln(b.err, "drivewright:", err)
+		return exitUsage
+	}
+	return guarded(func() error {
+		context, err := parser.Parse(args)
+		if err != nil {
+			return usage("%w", err)
+		}
+		return context.Run(b)
+	}, b)
+}
+
+// exit is how kong's --help leaves.
+type exit int
+
+// guarded runs f and turns its error into words and an exit code.
+func guarded(f func() error, b *bench) (code int) {
+	defer func() {
+		if r := recover(); r != nil {
+			asked, ok := r.(exit)
+			if !ok {
+				panic(r)
+			}
+			code = int(asked)
+		}
+	}()
+	err := f()
+	if err == nil {
+		return exitFine
+	}
+	var failed failure
+	if !errors.As(err, &failed) {
+		failed = failure{exitUsage, err}
+	}
+	if failed.code != exitFindings {
+		fmt.Fprintln(b.err, "drivewright:", failed.err)
+	}
+	return failed.code
+}
+
+// named returns the item whose name is the word, or a usage error with the nearest one.
+func named[T any](word string, items []T, name func(T) string, what string) (T, error) {
+	var names []string
+	for _, i := range items {
+		if name(i) == word {
+			return i, nil
+		}
+		names = append(names, name(i))
+	}
+	var none T
+	if near := explain.Nearest(word, names); near != "" {
+		return none, usage("there is no %s named %q; did you mean %q?", what, word, near)
+	}
+	return none, usage("there is no %s named %q", what, word)
+}
+
+// fileNamed says of a file error which file it was, and whether another name is near.
+func fileNamed(path string, err error) error {
+	if !errors.Is(err, os.ErrNotExist) {
+		return usage("%w", err)
+	}
+	var names []string
+	if entries, e := os.ReadDir(filepath.Dir(path)); e == nil {
+		for _, entry := range entries {
+			if strings.HasSuffix(entry.Name(), jobSuffix) {
+				names = append(names, entry.Name())
+			}
+		}
+	}
+	if near := explain.Nearest(filepath.Base(path), names); near != "" {
+		return usage("there is no file %s; did you mean %s?", path, filepath.Join(filepath.Dir(path), near))
+	}
+	return usage("there is no file %s", path)
+}
+
+// jobSuffix ends the name of every job file.
+const jobSuffix = ".job.yaml"

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
+	"drivewright/internal/plan"
+)
+
+type checkCommand struct {
+	Jobs   []string `arg:"" name:"job" help:"Job files."`
+	Format string   `help:"How to print: ${enum}." enum:"text,json" default:"text"`
+	Quiet  bool     `help:"Print dangers and musts only."`
+}
+
+// Run prints the findings of each job, gravest first, and fails on a danger or a must.
+func (c checkCommand) Run(b *bench) error {
+	blocked := false
+	var all []findingLine
+	for _, path := range c.Jobs {
+		file, err := readJob(path)
+		if err != nil {
+			return err
+		}
+		p := plan.Make(file)
+		for _, f := range p.Findings {
+			blocked = blocked || f.Severity.Blocks()
+			if c.Quiet && !f.Severity.Blocks() {
+				continue
+			}
+			if c.Format == "json" {
+				all = append(all, lineOf(path, f, p.Units()))
+				continue
+			}
+			explain.WriteFinding(b.out, f, file.Bytes, p.Units(), b.colour)
+		}
+		if c.Format == "text" {
+			fmt.Fprintf(b.out, "%s: %s\n", path, countInWords(p.Findings))
+		}
+	}
+	if c.Format == "json" {
+		if err := writeJSON(b, all); err != nil {
+			return err
+		}
+	}
+	if blocked {
+		return errFindings
+	}
+	return nil
+}
+
+// findingLine is a finding in the JSON output of check.
+type findingLine struct {
+	File     string `json:"file"`
+	Line     int    `json:"line,omitempty"`
+	Column   int    `json:"column,omitempty"`
+	Path     string `json:"path,omitempty"`
+	Rule     string `json:"rule"`
+	Severity string `json:"severity"`
+	Message  string `json:"message"`
+	Remedy   string `json:"remedy,omitempty"`
+	Source   string `json:"source,omitempty"`
+	Accepted string `json:"accepted,omitempty"`
+}
+
+func lineOf(path string, f explain.Finding, units quantity.System) findingLine {
+	return findingLine{File: path, Line: f.Span.Line, Column: f.Span.Column, Path: f.Path, Rule: f.Rule, Severity: f.Severity.String(),
+		Message: f.Message.Show(units), Remedy: f.Remedy.Show(units), Source: f.Source.String(), Accepted: f.Accepted}
+}
+
+// countInWords sums findings up: "1 danger, 2 must, 4 check, 3 note".
+func countInWords(findings []explain.Finding) string {
+	counts := map[explain.Severity]int{}
+	for _, f := range findings {
+		counts[f.Severity]++
+	}
+	text := ""
+	for s := explain.Danger; s <= explain.Note; s++ {
+		if counts[s] > 0 {
+			if text != "" {
+				text += ", "
+			}
+			text += fmt.Sprintf("%d %s", counts[s], s)
+		}
+	}
+	if text == "" {
+		return "nothing found"
+	}
+	return text
+}
+
+// readJob reads a job file. A file that can't be read is the user's error; one that can't be understood isn't an error
+// here: its mistakes are among the findings.
+func readJob(path string) (*job.File, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fileNamed(path, err)
+	}
+	return job.Read(filepath.Clean(path), text), nil
+}
+
+func writeJSON(b *bench, v any) error {
+	e := json.NewEncoder(b.out)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(v)
+}

@@ -1,0 +1,196 @@
+package sheet
+
+import (
+	"fmt"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/plan"
+)
+
+// Options are what the reader chooses about the sheet.
+type Options struct {
+	Units   *quantity.System // nil: as the job says
+	Paper   Paper            // "": as the job says
+	Date    string           // printed in the head; "" leaves it out
+	Version string           // of the program
+}
+
+// Build lays the plan out as a document, in the order of the work.
+func Build(p plan.Plan, o Options) Document {
+	units := p.Units()
+	if o.Units != nil {
+		units = *o.Units
+	}
+	b := &builder{plan: p, units: units, findings: map[string][]int{}, assumed: map[string]*explain.Reason{}}
+	for _, r := range p.Values() {
+		if r.Origin == explain.Assumed && r.Path != "" {
+			b.assumed[r.Path] = r
+		}
+	}
+	d := Document{
+		Title:    titleOf(p),
+		Subtitle: "Survey and power, by " + p.Power.Code.Name + ", " + p.Power.Code.Edition,
+		File:     p.Job.Source, Units: units, Paper: paperOf(p, o.Paper), Date: o.Date, Version: o.Version,
+	}
+	d.Findings = b.listFindings()
+	d.Verdict = b.verdict()
+	b.survey()
+	b.power()
+	d.Sections = b.sections
+	return d
+}
+
+func titleOf(p plan.Plan) string {
+	if p.Job.Machine.Name.Set {
+		return string(p.Job.Machine.Name.Value)
+	}
+	return "Machine without a name"
+}
+
+func paperOf(p plan.Plan, asked Paper) Paper {
+	switch {
+	case asked != "":
+		return asked
+	case p.Job.Paper.Set:
+		return Paper(p.Job.Paper.Value)
+	case p.Power.Code.Set == explain.US:
+		return Letter
+	}
+	return A4
+}
+
+// builder gathers sections.
+type builder struct {
+	plan     plan.Plan
+	units    quantity.System
+	sections []Section
+	// findings maps a value's ID or a job-file path to the indexes of the findings about it.
+	findings map[string][]int
+	// assumed maps a job-file path that nobody wrote to what the plan assumed in its place.
+	assumed map[string]*explain.Reason
+}
+
+func (b *builder) listFindings() []Finding {
+	papers := map[string]explain.Paper{}
+	for _, p := range plan.Rules() {
+		papers[p.Name] = p
+	}
+	for _, p := range mistakes() {
+		papers[p.Name] = p
+	}
+	var list []Finding
+	for n, f := range b.plan.Findings {
+		paper := papers[f.Rule]
+		out := Finding{Rule: f.Rule, Title: paper.Title, Why: paper.Why, Severity: f.Severity, Message: f.Message.Show(b.units),
+			Remedy: f.Remedy.Show(b.units), Source: f.Source.String(), Path: f.Path, Accepted: f.Accepted}
+		if f.Span.Known() {
+			out.Place = fmt.Sprintf("%s:%d:%d", f.Span.File, f.Span.Line, f.Span.Column)
+		}
+		if f.About != nil {
+			out.ValueID = f.About.ID()
+			b.findings[out.ValueID] = append(b.findings[out.ValueID], n)
+		}
+		if f.Path != "" && (f.About == nil || f.About.Path != f.Path) {
+			b.findings[f.Path] = append(b.findings[f.Path], n)
+		}
+		list = append(list, out)
+	}
+	return list
+}
+
+func (b *builder) verdict() Verdict {
+	counts := map[explain.Severity]int{}
+	for _, f := range b.plan.Findings {
+		if f.Accepted == "" {
+			counts[f.Severity]++
+		}
+	}
+	found := fmt.Sprintf("%s, %s, %s, %s to read below, gravest first. The sheet says what it checked and found; local codes and a licensed electrician have the last word.",
+		many(counts[explain.Danger], "danger", "dangers"), many(counts[explain.Must], "must", "musts"), many(counts[explain.Check], "check", "checks"), many(counts[explain.Note], "note", "notes"))
+	if wrong := b.plan.Power.Wrong; len(wrong) > 0 {
+		return Verdict{Severity: explain.Must, Headline: "A drive is not the answer as things stand: " + wrong[0].Show(b.units), Detail: found}
+	}
+	switch {
+	case counts[explain.Danger] > 0:
+		return Verdict{explain.Danger, "Do not build it like this: " + many(counts[explain.Danger], "danger", "dangers") + " found", found}
+	case counts[explain.Must] > 0:
+		return Verdict{explain.Must, "Not yet: " + many(counts[explain.Must], "thing", "things") + " must change before parts are bought", found}
+	case counts[explain.Check] > 0:
+		return Verdict{explain.Check, "Nothing found that stops the job; " + many(counts[explain.Check], "thing", "things") + " to look at", found}
+	}
+	return Verdict{explain.Note, "Nothing found that stops the job", found}
+}
+
+// many counts in words: "no dangers", "1 danger", "3 dangers".
+func many(n int, one, more string) string {
+	switch n {
+	case 0:
+		return "no " + more
+	case 1:
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, more)
+}
+
+// section begins a new section; blocks that follow belong to it.
+func (b *builder) section(level int, title, lead string) {
+	b.sections = append(b.sections, Section{ID: explain.Slug(title), Title: title, Level: level, Lead: lead})
+}
+
+func (b *builder) add(block Block) {
+	last := &b.sections[len(b.sections)-1]
+	last.Blocks = append(last.Blocks, block)
+}
+
+// values adds a list of derived values; those that were never worked out are left out, those that are missing are shown
+// with what they need.
+func (b *builder) values(title string, values ...explain.Because) {
+	var rows []Value
+	for _, v := range values {
+		if r := v.Why(); r.Name != "" {
+			rows = append(rows, b.row(r))
+		}
+	}
+	if len(rows) > 0 {
+		b.add(Values{Title: title, Rows: rows})
+	}
+}
+
+func (b *builder) row(r *explain.Reason) Value {
+	v := Value{ID: r.ID(), Label: r.Name, Text: r.Show(b.units), Origin: r.Origin, Path: r.Path, Typed: r.Typed, Reason: r, Summary: b.summary(r)}
+	v.Findings = append(v.Findings, b.findings[v.ID]...)
+	return v
+}
+
+// summary is half a line of why.
+func (b *builder) summary(r *explain.Reason) string {
+	switch r.Origin {
+	case explain.Given:
+		return "given"
+	case explain.Missing:
+		return r.Note.Show(b.units)
+	case explain.Assumed:
+		return "assumed: " + r.Note.Show(b.units)
+	case explain.Looked:
+		return r.Source.String()
+	case explain.Catalogue:
+		return "typical part; enter your data sheet's figure"
+	case explain.Derived:
+	}
+	if figures := r.Figures(b.units); figures != "" {
+		return figures
+	}
+	return r.InWords()
+}
+
+// numbered adds a list in order of preference; nothing when it is empty.
+func (b *builder) numbered(title string, list []explain.Phrase) {
+	var items []string
+	for _, p := range list {
+		items = append(items, p.Show(b.units))
+	}
+	if len(items) > 0 {
+		b.add(Numbered{Title: title, Items: items})
+	}
+}

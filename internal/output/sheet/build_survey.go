@@ -1,0 +1,77 @@
+package sheet
+
+import (
+	"fmt"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/input/job"
+)
+
+// survey lays out what the user found: everything that can be changed stands here or beside what it decides.
+func (b *builder) survey() {
+	b.section(1, "Survey", "What is there. Everything below was written down by you or is asked of you; all the rest of the sheet follows from it.")
+	b.section(2, "Machine", "")
+	b.inputs("", "machine")
+	b.section(2, "Shop", "")
+	b.inputs("", "shop")
+	b.section(2, "Supply", "Measure the voltage; read the breaker, the wire and the receptacle.")
+	b.add(Caution{Severity: explain.Danger, Text: "The supply side of a panel is live even with its main breaker off. Read what can be read from outside; have the rest read by someone licensed to open it."})
+	b.inputs("", "supply")
+	b.section(2, "Motor nameplate", "The plate, the ohmmeter and your eyes.")
+	b.inputs("", "motor")
+	p := b.plan.Power.Plate
+	b.values("What the plate says of itself", p.Poles, p.Synchronous, p.Slip, p.EfficiencyFactor, p.LockedRotor)
+	b.section(2, "Other loads", "Everything else on the machine that takes power: each needs a named source ahead of the drive.")
+	b.loads()
+}
+
+// mistakes is what the decoder's findings say of themselves.
+func mistakes() []explain.Paper { return job.Mistakes() }
+
+// inputs adds the values of a section of the job file, written or not, each to be changed in place.
+func (b *builder) inputs(title, section string) {
+	var written, unwritten []Value
+	for _, e := range b.plan.Job.Entries(section) {
+		if v := b.input(e); v.Origin == explain.Missing && len(v.Findings) == 0 {
+			unwritten = append(unwritten, v)
+		} else {
+			written = append(written, v)
+		}
+	}
+	if len(written) > 0 {
+		b.add(Values{Title: title, Rows: written})
+	}
+	if len(unwritten) > 0 {
+		b.add(Values{Title: "Not written down", Rows: unwritten, Unwritten: true})
+	}
+}
+
+func (b *builder) input(e job.Entry) Value {
+	reason := e.Reason
+	if assumed := b.assumed[e.Path]; reason.Origin == explain.Missing && assumed != nil {
+		reason = assumed
+	}
+	v := b.row(reason)
+	v.Path, v.Choices, v.Help = e.Path, e.Words, e.Help
+	v.Summary = e.Help
+	if reason.Origin == explain.Assumed {
+		v.Summary = b.summary(reason)
+	}
+	v.Findings = append(v.Findings, b.findings[e.Path]...)
+	return v
+}
+
+// loads adds one list of values for each load.
+func (b *builder) loads() {
+	b.sections[len(b.sections)-1].Adds = "loads"
+	if len(b.plan.Job.Loads) == 0 {
+		b.add(Paragraph{Text: "None written down. Lamps, pumps, coils, a magnetic chuck, a second motor: each belongs here, with where it gets its power."})
+	}
+	for n, l := range b.plan.Job.Loads {
+		title := fmt.Sprintf("Load %d", n+1)
+		if l.Name.Set {
+			title = string(l.Name.Value)
+		}
+		b.inputs(title, fmt.Sprintf("loads[%d]", n))
+	}
+}
