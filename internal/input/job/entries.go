@@ -9,16 +9,12 @@ import (
 
 // Entry is one value that a section of the job can hold, with what is written for it.
 type Entry struct {
-	Path    string // such as "supply.breaker" or "loads[0].power"
-	Key     string // as it is written in its section
-	Help    string
-	Words   []string // what may stand there; nil for numbers and free text
-	Example string
-	Reason  *explain.Reason // given, or missing
+	Field
+	Reason *explain.Reason // given, or missing
 }
 
-// Entries returns the values of the section at the path ("supply", "loads[1]"), in the order of the file format, written or
-// not; nil if there is no such section.
+// Entries returns the values of the section at the path ("supply", "loads[1]", "" for the top level), in the order of the
+// file format, written or not; nil if there is no such section. Each entry's Path is that of the very value: loads[1].power.
 func (j *Job) Entries(path string) []Entry {
 	s, v, ok := locate(format(), reflect.ValueOf(j).Elem(), path)
 	if !ok {
@@ -30,13 +26,18 @@ func (j *Job) Entries(path string) []Entry {
 		if f.sub != nil || !ok {
 			continue
 		}
-		entries = append(entries, Entry{Path: join(path, f.key), Key: f.key, Help: f.help, Words: f.words, Example: f.example(), Reason: given.Why()})
+		entry := Entry{Field: f.field(s), Reason: given.Why()}
+		entry.Path = join(path, f.key)
+		entries = append(entries, entry)
 	}
 	return entries
 }
 
 // locate returns the section and the struct at the path.
 func locate(s *section, v reflect.Value, path string) (*section, reflect.Value, bool) {
+	if path == "" {
+		return s, v, true
+	}
 	for _, f := range s.fields {
 		if f.sub == nil {
 			continue

@@ -35,16 +35,21 @@ func Fields() []Field {
 				add(f.sub)
 				continue
 			}
-			limits := ""
-			if f.ranged {
-				limits = f.lowText + ".." + f.highText
-			}
-			list = append(list, Field{Path: f.path, Section: s.path, Key: f.key, Kind: f.kind, Words: f.words, Range: limits, Help: f.help, Name: f.name,
-				Example: f.example(), List: f.sort == voltages || f.sort == currents || f.sort == leadGroups, Lines: f.sort == freeText})
+			list = append(list, f.field(s))
 		}
 	}
 	add(format())
 	return list
+}
+
+// field is what f says of itself as a key of section s.
+func (f *field) field(s *section) Field {
+	limits := ""
+	if f.ranged {
+		limits = f.lowText + ".." + f.highText
+	}
+	return Field{Path: f.path, Section: s.path, Key: f.key, Kind: f.kind, Words: f.words, Range: limits, Help: f.help, Name: f.name,
+		Example: f.example(), List: f.sort == voltages || f.sort == currents || f.sort == leadGroups, Lines: f.sort == freeText}
 }
 
 // Section describes one section of the file format.
