@@ -25,9 +25,10 @@ const (
 	Faint             // guide lines, secondary text
 	Accent            // what the reader should look at
 	Alarm             // where it is dangerous
+	Paper             // the ground itself, to clear what lies beneath
 )
 
-// Item is one drawn thing: a Line, Circle, Box or Words.
+// Item is one drawn thing: a Line, Circle or Words.
 type Item interface{ item() }
 
 // Line is a polyline through Points; closed and filled if said so.

@@ -1,0 +1,121 @@
+package drawing
+
+import (
+	"math"
+	"strings"
+
+	"drivewright/internal/output/typeface"
+)
+
+// Bounds is a rectangle in a figure, in millimetres, y down.
+type Bounds struct{ Left, Top, Right, Bottom float64 }
+
+// Overlaps reports whether two rectangles share more than their edges.
+func (b Bounds) Overlaps(c Bounds) bool {
+	return b.Left < c.Right && c.Left < b.Right && b.Top < c.Bottom && c.Top < b.Bottom
+}
+
+// Inside reports whether b lies within c.
+func (b Bounds) Inside(c Bounds) bool {
+	return b.Left >= c.Left && b.Right <= c.Right && b.Top >= c.Top && b.Bottom <= c.Bottom
+}
+
+// face returns the face that the words are set in.
+func (w Words) face() typeface.Face {
+	if w.Bold {
+		return typeface.Semibold
+	}
+	return typeface.Regular
+}
+
+// Length returns how long the words are, in millimetres.
+func (w Words) Length() float64 { return w.face().Width(w.Text, w.Size) }
+
+// Bounds returns the box of the words, from the tops of capitals to the feet of small letters.
+func (w Words) Bounds() Bounds {
+	length := w.Length()
+	from := 0.0
+	switch w.Anchor {
+	case Middle:
+		from = -length / 2
+	case End:
+		from = -length
+	case Start:
+	}
+	up, down := w.Size*(typeface.CapHeight+0.06), w.Size*typeface.Descent
+	if w.Turned {
+		return Bounds{w.At.X - up, w.At.Y - from - length, w.At.X + down, w.At.Y - from}
+	}
+	return Bounds{w.At.X + from, w.At.Y - up, w.At.X + from + length, w.At.Y + down}
+}
+
+// bounds returns the box of a line with half its stroke.
+func (l Line) bounds() Bounds {
+	b := Bounds{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	half := strokeOf(l.Width) / 2
+	if l.Filled {
+		half = 0
+	}
+	for _, p := range l.Points {
+		b.Left, b.Right = min(b.Left, p.X-half), max(b.Right, p.X+half)
+		b.Top, b.Bottom = min(b.Top, p.Y-half), max(b.Bottom, p.Y+half)
+	}
+	return b
+}
+
+// bounds returns the box of a circle, for an arc that of the whole circle.
+func (c Circle) bounds() Bounds {
+	r := c.Radius
+	if !c.Filled {
+		r += strokeOf(c.Width) / 2
+	}
+	return Bounds{c.Centre.X - r, c.Centre.Y - r, c.Centre.X + r, c.Centre.Y + r}
+}
+
+// wrap breaks a text into lines no wider than the width where its spaces allow it, as evenly as they can be.
+func wrap(text string, face typeface.Face, size, width float64) []string {
+	words := strings.Fields(text)
+	if len(words) == 0 {
+		return nil
+	}
+	fill := func(limit float64) []string {
+		lines := []string{words[0]}
+		for _, w := range words[1:] {
+			last := len(lines) - 1
+			if face.Width(lines[last]+" "+w, size) <= limit {
+				lines[last] += " " + w
+			} else {
+				lines = append(lines, w)
+			}
+		}
+		return lines
+	}
+	lines := fill(width)
+	if len(lines) == 1 {
+		return lines
+	}
+	for limit := width - 0.5; limit > 0; limit -= 0.5 { // the narrowest setting with as few lines
+		narrower := fill(limit)
+		if len(narrower) > len(lines) {
+			break
+		}
+		tooWide := false
+		for _, l := range narrower {
+			tooWide = tooWide || face.Width(l, size) > limit
+		}
+		if tooWide {
+			break
+		}
+		lines = narrower
+	}
+	return lines
+}
+
+// widest returns the width of the widest line.
+func widest(lines []string, face typeface.Face, size float64) float64 {
+	w := 0.0
+	for _, l := range lines {
+		w = max(w, face.Width(l, size))
+	}
+	return w
+}
