@@ -65,13 +65,9 @@ func (r *reader) keyIn(pos, end int) (keyEnd, colon int, ok bool) {
 		return close + 1, p, p < end && r.src[p] == ':' && ends(p)
 	case '[', '{', ']', '}', ',', '#', '&', '*', '!', '|', '>', '%', '@', '`':
 		return 0, 0, false
-	case '-', '?':
+	case '-', '?', ':':
 		if ends(pos) {
 			return 0, 0, false
-		}
-	case ':':
-		if ends(pos) {
-			return pos, pos, true // an empty key; the decoder knows none
 		}
 	}
 	for p := pos; p < end; p++ {

@@ -231,6 +231,9 @@ func (r *reader) blockScalar(pos, least int) *node {
 	last := 0
 	for next := r.at + 1; next < r.stop; next++ {
 		l := r.lines[next]
+		if l.start == len(r.src) { // behind the last line break there is no line
+			break
+		}
 		spaces := 0
 		for l.start+spaces < l.end && r.src[l.start+spaces] == ' ' {
 			spaces++
@@ -262,8 +265,11 @@ func (r *reader) blockScalar(pos, least int) *node {
 	switch {
 	case last == 0 && !keep, strip:
 	case keep:
-		n.text += strings.Repeat("\n", trailing+1)
-	default:
+		n.text += strings.Repeat("\n", trailing)
+		if last > 0 && n.end < len(r.src) {
+			n.text += "\n"
+		}
+	case n.end < len(r.src): // the last line's own break, if it has one
 		n.text += "\n"
 	}
 	return n
