@@ -92,6 +92,12 @@ type Connection struct {
 	Groups  [][]int
 	Text    explain.Known[quantity.Text] // "L1 to 1 and 7; L2 to 2 and 8; L3 to 3 and 9; join 4, 5, 6"
 	Problem explain.Phrase               // why the groups are impossible; empty if they aren't
+	// Readings are what an ohmmeter must find before anything is linked.
+	Readings []Reading
+	// Choices are the ways between which only the plate's own diagram decides; nil when Joins is the one.
+	Choices []Choice
+	// Procedure is how unmarked leads get their numbers; nil if they are marked.
+	Procedure []explain.Phrase
 }
 
 // Join is one joint: a line and the leads that meet there.
@@ -182,7 +188,8 @@ type Cooling struct {
 
 // MotorLead is the cable from drive to motor: its size, and the voltage peaks at its far end.
 type MotorLead struct {
-	Conductor explain.Known[quantity.Conductor]
+	Conductor explain.Known[quantity.Conductor] // the existing one, else the smallest
+	Smallest  explain.Known[quantity.Conductor]
 	Ampacity  explain.Known[quantity.Current] // least
 	Critical  explain.Known[quantity.Length]  // length from which the full reflection is seen
 	Peak      explain.Known[quantity.Voltage]
@@ -195,7 +202,9 @@ type Discharge struct {
 	Peak   explain.Known[quantity.Voltage] // DC link at the highest supply
 	Energy explain.Known[quantity.Energy]
 	Wait   explain.Known[quantity.Duration] // to print on the door
-	Below  explain.Known[quantity.Voltage]
+	// Computed is the time by capacitance and bleeder alone; missing where they aren't known.
+	Computed explain.Known[quantity.Duration]
+	Below    explain.Known[quantity.Voltage]
 }
 
 // Branch is the circuit from the source breaker to the drive.
@@ -213,12 +222,15 @@ type Branch struct {
 	Ambient    explain.Known[quantity.Temperature] // around the run
 	Together   explain.Known[quantity.Count]       // current-carrying conductors in the same raceway or bundle
 	Ampacity   explain.Known[quantity.Current]     // of the conductor as installed, after correction and terminal limit
-	Terminals  explain.Known[quantity.Temperature]
-	Correction explain.Known[quantity.Factor] // for the temperature around it
-	Adjustment explain.Known[quantity.Ratio]  // for conductors together
+	Terminals  explain.Known[quantity.Text]        // temperature column that the weakest terminal allows
+	Correction explain.Known[quantity.Factor]      // for the temperature around it
+	Adjustment explain.Known[quantity.Ratio]       // for conductors together
 	Considered []Candidate
 	// Smallest is the smallest conductor that would pass, also when the existing one is checked.
 	Smallest explain.Known[quantity.Conductor]
+	// Used is what everything behind it is sized for: the existing conductor if it passes, else the smallest that does.
+	Used         explain.Known[quantity.Conductor]
+	UsedAmpacity explain.Known[quantity.Current]
 }
 
 // Protection is the branch-circuit overcurrent device.
@@ -297,6 +309,7 @@ type FaultCurrent struct {
 type Leakage struct {
 	Drive   explain.Known[quantity.Current] // the drive's filter
 	Cable   explain.Known[quantity.Current] // the motor cable
+	Machine explain.Known[quantity.Current] // both: what flows in the machine's ground wire
 	Other   explain.Known[quantity.Current] // what else hangs on the device
 	Total   explain.Known[quantity.Current]
 	Trip    explain.Known[quantity.Current] // rating of the device

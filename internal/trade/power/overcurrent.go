@@ -1,0 +1,321 @@
+package power
+
+import (
+	"fmt"
+	"strings"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
+	"drivewright/internal/input/job"
+)
+
+// leastDevice fills what an overcurrent device must carry here, before anything is known of the conductor.
+func leastDevice(r *Result) {
+	p := &r.Protection
+	p.Kind = kindOfDevice(r.Job)
+	p.Carry = explain.Derive[quantity.Current](deviceCurrent, "current that the overcurrent device must carry",
+		r.Branch.Current, r.Code.Device, r.Branch.Others)
+	p.Least = explain.Derive[quantity.Current](r.Code.Ratings, "least overcurrent device", p.Carry, p.Kind)
+}
+
+// kindOfDevice is the kind of device to size: what the drive's maker asks for, or what is there, or a breaker.
+func kindOfDevice(j *job.Job) explain.Known[quantity.Text] {
+	asked := j.Drive.MaxDeviceType
+	if asked.Set && asked.Value != "any" {
+		return explain.Renamed("kind of overcurrent device", job.Known(asked))
+	}
+	if j.Control.DeviceType.Set && j.Control.DeviceType.Value != "none" {
+		return explain.Renamed("kind of overcurrent device", job.Known(j.Control.DeviceType))
+	}
+	if j.Supply.BreakerType.Set {
+		return explain.Renamed("kind of overcurrent device", job.Known(j.Supply.BreakerType))
+	}
+	k := explain.Assume[quantity.Text]("kind of overcurrent device", "inverse time breaker", explain.Practice("panels of small shops"),
+		explain.Say("the usual breaker in a panel"))
+	k.Why().Path = j.Supply.BreakerType.Path
+	return k
+}
+
+// overcurrentDevice fills r.Protection once the conductor is known: each limit by itself, then the smallest standard rating
+// that satisfies all, or which of them collide.
+func overcurrentDevice(r *Result) {
+	p := &r.Protection
+	const chosen = "overcurrent device"
+	p.InBox = explain.Absent[quantity.Current]("overcurrent device in the box", explain.Say("none is needed beside the one at the source"))
+	if !r.Code.hasTables() {
+		p.Most = untabled[quantity.Current](r.Code, "largest overcurrent device")
+		p.ForDrive = untabled[quantity.Current](r.Code, "largest overcurrent device for the drive")
+		p.OnWire = untabled[quantity.Current](r.Code, "largest overcurrent device for the conductor")
+		p.Chosen = untabled[quantity.Current](r.Code, chosen)
+		if m := r.Drive.MaxDevice; m.OK() {
+			p.ByRule = []Limit{{"drive maker", explain.Renamed("device limit by the drive's maker", m)}}
+		}
+		return
+	}
+	limitsForDrive(r)
+	limitsOnWire(r)
+	p.Most = lowest("largest overcurrent device", explain.NEC("430.130(A) and 240.4"), p.ForDrive, p.OnWire)
+	p.Chosen, p.Conflict = chooseDevice(r)
+}
+
+// limitsForDrive fills the limits that come from the motor table and from the drive's maker.
+func limitsForDrive(r *Result) {
+	p := &r.Protection
+	current := motorCurrentAtSupply(r)
+	ordinary := explain.Derive[quantity.Current](motorDeviceLimit, "device limit by the motor table", current, p.Kind)
+	byMotor := ordinary
+	p.ByRule = []Limit{{"motor table", ordinary}}
+	if ordinary.OK() && p.Least.OK() && ordinary.Value < p.Least.Value {
+		byMotor = explain.Derive[quantity.Current](motorDeviceException, "device limit by the motor table, with its exception", current, p.Kind)
+		p.Exception = byMotor.OK()
+		p.ByRule = append(p.ByRule, Limit{"motor table, with its exception", byMotor})
+	}
+	maker := explain.Renamed("device limit by the drive's maker", r.Drive.MaxDevice)
+	p.ByRule = append(p.ByRule, Limit{"drive maker", maker})
+	p.ForDrive = lowest("largest overcurrent device for the drive", explain.NEC("430.130(A)"), byMotor, maker)
+}
+
+// limitsOnWire fills the limits that come from the branch conductor.
+func limitsOnWire(r *Result) {
+	p, b := &r.Protection, &r.Branch
+	byAmpacity := explain.Derive[quantity.Current](conductorDeviceLimit, "device limit by the conductor's ampacity", b.UsedAmpacity)
+	small := explain.Derive[quantity.Current](smallConductorDevice, "device limit of small conductors", b.Used)
+	p.ByRule = append(p.ByRule, Limit{"conductor ampacity", byAmpacity})
+	if small.OK() {
+		p.ByRule = append(p.ByRule, Limit{"small conductor", small})
+	}
+	const name = "largest overcurrent device for the conductor"
+	switch {
+	case !byAmpacity.OK():
+		p.OnWire = explain.Renamed(name, byAmpacity)
+	case small.OK():
+		p.OnWire = lowest(name, explain.NEC("240.4(B) and (D)"), byAmpacity, small)
+	default:
+		p.OnWire = explain.Renamed(name, byAmpacity)
+	}
+}
+
+// motorCurrentAtSupply is the table current of the motor, put over to the supply's voltage where the drive raises the
+// voltage in between: twice the volts out is twice the amperes in.
+func motorCurrentAtSupply(r *Result) explain.Known[quantity.Current] {
+	supply, wanted := job.Known(r.Job.Supply.Voltage), r.Voltage.Wanted
+	if supply.OK() && wanted.OK() && wanted.Value > 1.3*supply.Value {
+		return explain.Derive[quantity.Current](currentAtSupply, "motor table current put over to the supply's voltage", r.Motor.Table, wanted, supply)
+	}
+	return r.Motor.Table
+}
+
+// lowest returns the lowest of the limits that are known; missing when none is.
+func lowest(name string, source explain.Source, limits ...explain.Known[quantity.Current]) explain.Known[quantity.Current] {
+	var known []explain.Because
+	var words, needed []string
+	least := quantity.Current(0)
+	for _, l := range limits {
+		if !l.OK() {
+			needed = append(needed, l.Why().Name)
+			continue
+		}
+		if len(known) == 0 || l.Value < least {
+			least = l.Value
+		}
+		known = append(known, l)
+		words = append(words, "{"+l.Why().Name+"}")
+	}
+	if len(known) == 0 {
+		return explain.Absent[quantity.Current](name, explain.Say("needs "+strings.Join(needed, " or ")))
+	}
+	k := explain.Chosen(name, least, "the lowest of "+strings.Join(words, ", "), source, known...)
+	if len(needed) > 0 {
+		k.Why().Note = explain.Say("without " + strings.Join(needed, " and ") + ", which isn't known")
+	}
+	return k
+}
+
+// chooseDevice picks the device: the one that is there if it passes, else the smallest standard rating that does.
+func chooseDevice(r *Result) (explain.Known[quantity.Current], explain.Phrase) {
+	const name = "overcurrent device"
+	p := &r.Protection
+	if !p.Least.OK() {
+		return explain.Renamed(name, p.Least), explain.Phrase{}
+	}
+	breaker, inBox := job.Known(r.Job.Supply.Breaker), job.Known(r.Job.Control.Device)
+	if !breaker.OK() && inBox.OK() && !p.ForDrive.OK() {
+		return explain.Renamed(name, inBox), explain.Phrase{}
+	}
+	// The device nearest the drive is its branch-circuit device; the one at the source then only guards the wire.
+	nearest, most := breaker, p.Most
+	if inBox.OK() {
+		nearest, most = inBox, p.ForDrive
+	}
+	if nearest.OK() && nearest.Value >= p.Carry.Value && (!most.OK() || nearest.Value <= most.Value) {
+		return explain.Chosen(name, nearest.Value, "{"+nearest.Why().Name+"}, which is not below {"+p.Carry.Why().Name+"} and not above the limits",
+			explain.NEC("430.130(A)"), nearest, p.Carry, most), explain.Phrase{}
+	}
+	if !inBox.OK() && breaker.OK() && breaker.Value >= p.Carry.Value && within(breaker.Value, p.OnWire) && within(p.Least.Value, p.ForDrive) {
+		// The breaker suits the wire but not the drive: a smaller device goes into the box.
+		p.InBox = explain.Chosen("overcurrent device in the box", p.Least.Value,
+			"{"+p.Least.Why().Name+"}, since {"+breaker.Why().Name+"} is above {"+p.ForDrive.Why().Name+"}", explain.NEC("430.130(A)"), p.Least, breaker, p.ForDrive)
+		return explain.Renamed(name, p.InBox), explain.Phrase{}
+	}
+	if within(p.Least.Value, p.Most) {
+		return explain.Chosen(name, p.Least.Value, "{"+p.Least.Why().Name+"}, the smallest standard rating within the limits",
+			explain.NEC("240.6(A)"), p.Least, p.Most), explain.Phrase{}
+	}
+	conflict := explain.Say("the circuit asks for {} but {}", p.Least.Value, quantity.Text(p.collisions()))
+	return explain.Absent[quantity.Current](name, conflict), conflict
+}
+
+func within(rating quantity.Current, most explain.Known[quantity.Current]) bool {
+	return !most.OK() || rating <= most.Value
+}
+
+// collisions names the limits that lie below the least rating.
+func (p *Protection) collisions() string {
+	var list []string
+	for _, l := range p.ByRule {
+		if p.Exception && l.Name == "motor table" {
+			continue
+		}
+		if l.Value.OK() && l.Value.Value < p.Least.Value {
+			list = append(list, fmt.Sprintf("the limit by %s is %s", l.Name, shown(l.Value.Value)))
+		}
+	}
+	return strings.Join(list, " and ")
+}
+
+// The formulas of this file's subject.
+
+var kindParameter = explain.Parameter{Name: "device kind", Kind: quantity.KindText, Help: "kind of overcurrent device", Example: "inverse time breaker",
+	Default: "inverse time breaker", Choices: []string{"inverse time breaker", "time-delay fuse", "non-time-delay fuse", "instantaneous trip breaker", "class J fuse", "class CC fuse", "semiconductor fuse"}}
+
+var deviceCurrent = &explain.Formula{
+	Name: "device-current", Title: "current that an overcurrent device must carry", Words: "{factor} × {drive input current} + {other loads}",
+	Inputs: []explain.Parameter{
+		{Name: "drive input current", Kind: quantity.KindCurrent, Help: "rated input current of the drive", Example: "23 A"},
+		{Name: "factor", Kind: quantity.KindRatio, Help: "125 % for loads of three hours and more by NFPA 70", Example: "125 %", Default: "125 %"},
+		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "1.5 A", Default: "0 A"},
+	},
+	Result: quantity.KindCurrent, Source: explain.NEC("210.20(A)").Remembered(),
+	Compute: explain.Of3(func(i quantity.Current, f quantity.Ratio, others quantity.Current) (explain.Answer, error) {
+		return explain.Is(quantity.Scale(i, f) + others)
+	}),
+}
+
+// nextRating makes the computation of the next standard rating of a list that is read when first needed.
+func nextRating(list func() catalogue.Ratings) explain.Compute {
+	return explain.Of2(func(i quantity.Current, kind quantity.Text) (explain.Answer, error) {
+		rating, ok := list().AtLeast(i, catalogue.IsFuse(string(kind)))
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("no standard rating reaches %s", shown(i))
+		}
+		return explain.Answer{Value: rating, Looked: true, Source: list().Source}, nil
+	})
+}
+
+var standardDeviceRating = &explain.Formula{
+	Name: "standard-device-rating", Title: "smallest standard rating of an overcurrent device", Words: "the smallest standard rating of {device kind} not below {current}",
+	Inputs: []explain.Parameter{
+		{Name: "current", Kind: quantity.KindCurrent, Help: "that it must carry", Example: "28.75 A"}, kindParameter,
+	},
+	Result: quantity.KindCurrent, Source: explain.NEC("240.6(A)"), Compute: nextRating(catalogue.USRatings),
+}
+
+var preferredDeviceRating = &explain.Formula{
+	Name: "preferred-device-rating", Title: "smallest preferred rating of a miniature circuit-breaker", Words: "the smallest preferred rating of {device kind} not below {current}",
+	Inputs: []explain.Parameter{
+		{Name: "current", Kind: quantity.KindCurrent, Help: "that it must carry", Example: "19 A"}, kindParameter,
+	},
+	Result: quantity.KindCurrent, Source: explain.Source{Work: "IEC 60898-1", Edition: "2015", Place: "preferred values", Trust: explain.FromMemory},
+	Compute: nextRating(catalogue.IECRatings),
+}
+
+var currentAtSupply = &explain.Formula{
+	Name: "current-at-supply", Title: "motor current put over to the supply's voltage", Words: "{motor current} × {motor voltage} / {supply voltage}",
+	Inputs: []explain.Parameter{
+		{Name: "motor current", Kind: quantity.KindCurrent, Help: "from the motor table", Example: "4.8 A"},
+		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "as connected", Example: "460 V"},
+		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "ahead of the drive or transformer", Example: "240 V"},
+	},
+	Result: quantity.KindCurrent, Source: explain.Practice("reading of NEC 430.130(A) where the voltage is raised behind the device: ask the inspector"),
+	Compute: explain.Of3(func(i quantity.Current, motor, supply quantity.Voltage) (explain.Answer, error) {
+		if supply <= 0 {
+			return explain.Answer{}, fmt.Errorf("the supply voltage must be above zero")
+		}
+		return explain.Is(quantity.Scale(i, quantity.Part(motor, supply)))
+	}),
+}
+
+var motorDeviceLimit = &explain.Formula{
+	Name: "motor-device-limit", Title: "largest branch-circuit device of a motor", Words: "table percentage for {device kind} × {motor table current}, next standard rating up",
+	Inputs: []explain.Parameter{
+		{Name: "motor table current", Kind: quantity.KindCurrent, Help: "full-load current from the code's table", Example: "9.6 A"}, kindParameter,
+	},
+	Result: quantity.KindCurrent, Source: explain.NEC("430.52(C)(1) with Exception 1"),
+	Compute: explain.Of2(func(i quantity.Current, kind quantity.Text) (explain.Answer, error) {
+		d, ok := catalogue.MotorDeviceOf(string(kind))
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("the table has no %s: the drive's maker names the fuse, 430.52(C)(5)", kind)
+		}
+		rating, ok := catalogue.USRatings().AtLeast(quantity.Scale(i, d.Percent), catalogue.IsFuse(string(kind)))
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("no standard rating reaches %s of %s", shown(d.Percent), shown(i))
+		}
+		return explain.Answer{Value: rating, Source: d.Source,
+			Note: explain.Say("{} of the table current is {}", d.Percent, quantity.Scale(i, d.Percent))}, nil
+	}),
+}
+
+var motorDeviceException = &explain.Formula{
+	Name: "motor-device-exception", Title: "largest branch-circuit device of a motor where the ordinary limit won't do",
+	Words: "largest standard rating of {device kind} within the exception's percentage of {motor table current}",
+	Inputs: []explain.Parameter{
+		{Name: "motor table current", Kind: quantity.KindCurrent, Help: "full-load current from the code's table", Example: "9.6 A"}, kindParameter,
+	},
+	Result: quantity.KindCurrent, Source: explain.NEC("430.52(C)(1) Exception 2"),
+	Compute: explain.Of2(func(i quantity.Current, kind quantity.Text) (explain.Answer, error) {
+		d, ok := catalogue.MotorDeviceOf(string(kind))
+		if !ok || d.Exception == 0 {
+			return explain.Answer{}, fmt.Errorf("there is no exception for a %s", kind)
+		}
+		percent := d.Exception
+		if kind == "inverse time breaker" && i > 100 {
+			percent = 300 * quantity.Percent
+		}
+		rating, ok := catalogue.USRatings().AtMost(quantity.Scale(i, percent), catalogue.IsFuse(string(kind)))
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("no standard rating is within %s of %s", shown(percent), shown(i))
+		}
+		return explain.Answer{Value: rating, Source: d.Source.At("430.52(C)(1) Exception 2"),
+			Note: explain.Say("{} of the table current is {}", percent, quantity.Scale(i, percent))}, nil
+	}),
+}
+
+var conductorDeviceLimit = &explain.Formula{
+	Name: "conductor-device-limit", Title: "largest overcurrent device of a conductor", Words: "{ampacity}, or the next standard rating up",
+	Inputs: []explain.Parameter{{Name: "ampacity", Kind: quantity.KindCurrent, Help: "of the conductor as installed", Example: "32 A"}},
+	Result: quantity.KindCurrent, Source: explain.NEC("240.4(B)").Remembered(),
+	Compute: explain.Of1(func(i quantity.Current) (explain.Answer, error) {
+		next, ok := catalogue.USRatings().AtLeast(i, false)
+		if !ok || next > 800 {
+			next, ok = catalogue.USRatings().AtMost(i, false)
+		}
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("no standard rating goes with %s", shown(i))
+		}
+		return explain.Is(next)
+	}),
+}
+
+var smallConductorDevice = &explain.Formula{
+	Name: "small-conductor-device", Title: "largest overcurrent device of a 14, 12 or 10 AWG conductor", Words: "table limit of {conductor}",
+	Inputs: []explain.Parameter{sizeParameter},
+	Result: quantity.KindCurrent, Source: explain.NEC("240.4(D)"),
+	Compute: explain.Of1(func(size quantity.Conductor) (explain.Answer, error) {
+		i, source, ok := catalogue.SmallConductorDevice(size)
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("only 14, 12 and 10 AWG have such a limit")
+		}
+		return explain.Answer{Value: i, Looked: true, Source: source}, nil
+	}),
+}
