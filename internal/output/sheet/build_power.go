@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 
 	"drivewright/internal/base/explain"
@@ -53,33 +52,45 @@ func (b *builder) leads(r power.Result) {
 		b.add(Caution{Severity: explain.Must, Text: sentence(c.Problem.Show(b.units))})
 	}
 	b.values("", c.Winding, c.Text)
+	b.numbered("Giving unmarked leads their numbers", c.Procedure)
+	if len(c.Choices) > 0 {
+		t := Table{Title: "Only the plate's own diagram can decide", Head: []string{"connection", "joints", "the right one"}, Numeric: make([]bool, 3), Chosen: -1}
+		for _, choice := range c.Choices {
+			t.Rows = append(t.Rows, []string{choice.Name, choice.Text, choice.When.Show(b.units)})
+		}
+		b.add(t)
+	}
 	b.leadFigure(r)
 	if len(c.Joins) == 0 {
 		return
 	}
 	items := []Tick{{Text: "Main switch off and locked, drive disconnected, nothing else on the leads"}}
-	for _, g := range c.Groups {
-		items = append(items, Tick{Text: "Continuity among " + leadNames(g) + " and to no other lead", Expect: "some ohms, equal within 5 % from coil to coil"})
+	for _, reading := range c.Readings {
+		var pairs []string
+		for _, pair := range reading.Between {
+			pairs = append(pairs, pair[0]+" to "+pair[1])
+		}
+		items = append(items, Tick{Text: "Ohms " + listed(pairs), Expect: "all the same within 5 %, " + coils(reading.Coils)})
 	}
-	items = append(items, Tick{Text: "Each lead to the motor frame", Expect: "open"})
+	items = append(items, Tick{Text: "Each lead to every lead that isn't named with it above", Expect: "open"}, Tick{Text: "Each lead to the bare motor frame", Expect: "open"})
 	for _, j := range c.Joins {
-		if j.Line == "" {
-			items = append(items, Tick{Text: "Joined and insulated by themselves: " + listed(j.Leads)})
-		} else {
-			items = append(items, Tick{Text: j.Line + " to " + listed(j.Leads)})
+		switch {
+		case j.Line != "" && len(j.Leads) > 0:
+			items = append(items, Tick{Text: "Joined: " + j.Line + " with " + listed(j.Leads)})
+		case j.Line == "":
+			items = append(items, Tick{Text: "Joined to one another and to nothing else, insulated: " + listed(j.Leads)})
 		}
 	}
-	items = append(items, Tick{Text: "After joining, between each two of the three lines", Expect: "equal within 5 %"})
+	items = append(items, Tick{Text: "After joining: L1 to L2, L2 to L3, L3 to L1", Expect: "equal within 5 %"})
 	b.add(Ticks{Title: "At the motor's terminal box", Items: items})
 }
 
-// leadNames prints lead numbers as they are marked: T1, T4 and T9.
-func leadNames(group []int) string {
-	var names []string
-	for _, n := range group {
-		names = append(names, fmt.Sprintf("T%d", n))
+// coils says a resistance as a multiple of one coil's.
+func coils(multiple float64) string {
+	if multiple == 1 {
+		return "one coil"
 	}
-	return listed(names)
+	return quantity.Round(multiple, 3) + " × one coil"
 }
 
 func listed(words []string) string {
@@ -249,7 +260,3 @@ func (b *builder) motor(r power.Result) {
 	m := r.MotorLead
 	b.values("Motor cable", m.Conductor, m.Ampacity, m.Drop, m.Critical, m.Peak, m.Withstand)
 }
-
-func (b *builder) singleLine(power.Result) {}
-
-func (b *builder) leadFigure(power.Result) {}

@@ -105,8 +105,11 @@ type Table struct {
 	Note   string
 }
 
-// Figure is a drawing.
-type Figure struct{ drawing.Figure }
+// Figure is a drawing, and the same arranged for a phone's width where it would be too wide for one.
+type Figure struct {
+	drawing.Figure
+	Narrow *drawing.Figure
+}
 
 // Numbered is a list in order of preference or of doing: ways out, steps of a procedure.
 type Numbered struct {
