@@ -1,0 +1,225 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"net/http/httptest"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+)
+
+// The browser tests run the real page in a real browser without a window. One browser serves the whole package; each test has
+// a window of its own with nothing stored in it.
+
+// browserPath is where Debian puts it.
+const browserPath = "/usr/bin/chromium"
+
+// browser is the context of the one browser; nil when there is none.
+var browser context.Context
+
+func TestMain(m *testing.M) {
+	os.Exit(runWithBrowser(m))
+}
+
+func runWithBrowser(m *testing.M) int {
+	if _, err := os.Stat(browserPath); err != nil {
+		return m.Run()
+	}
+	profile, err := os.MkdirTemp("", "drivewright-browser-")
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(profile)
+	allocator, stop := chromedp.NewExecAllocator(context.Background(), chromedp.ExecPath(browserPath), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.NoFirstRun, chromedp.UserDataDir(profile), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("force-color-profile", "srgb"), chromedp.Flag("hide-scrollbars", true))
+	defer stop()
+	ctx, cancel := chromedp.NewContext(allocator)
+	defer cancel()
+	browser = ctx
+	return m.Run()
+}
+
+// needBrowser skips the test where there is no browser, unless the environment says that the tools must be there.
+func needBrowser(t testing.TB) {
+	t.Helper()
+	if browser != nil {
+		return
+	}
+	if os.Getenv("DRIVEWRIGHT_REQUIRE_TOOLS") != "" {
+		t.Fatalf("no browser at %s", browserPath)
+	}
+	t.Skipf("no browser at %s", browserPath)
+}
+
+// tab is one open page.
+type tab struct {
+	testing.TB
+	ctx context.Context
+}
+
+// look says how the page is looked at.
+type look struct {
+	width, height int64
+	dark          bool
+	touch         bool
+}
+
+var (
+	desk      = look{width: 1280, height: 900}
+	deskNight = look{width: 1280, height: 900, dark: true}
+	hand      = look{width: 390, height: 844, touch: true}
+	handNight = look{width: 390, height: 844, touch: true, dark: true}
+)
+
+func (l look) String() string {
+	name := fmt.Sprint(l.width)
+	if l.dark {
+		return name + "-dark"
+	}
+	return name + "-light"
+}
+
+// window opens the address in a window of its own.
+func window(t testing.TB, l look, address string) *tab {
+	t.Helper()
+	needBrowser(t)
+	if err := chromedp.Do(browser, chromedp.Navigate("about:blank")); err != nil { // starts it
+		t.Fatal(err)
+	}
+	return opened(t, browser, l, address, chromedp.WithNewBrowserContext())
+}
+
+// another opens the address in a second tab of the same window: it shares what the first has stored.
+func (p *tab) another(l look, address string) *tab {
+	p.Helper()
+	return opened(p.TB, p.ctx, l, address)
+}
+
+func opened(t testing.TB, from context.Context, l look, address string, options ...chromedp.ContextOption) *tab {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(from, options...)
+	t.Cleanup(cancel)
+	ctx, stop := context.WithTimeout(ctx, 60*time.Second)
+	t.Cleanup(stop)
+	p := &tab{t, ctx}
+	scheme := "light"
+	if l.dark {
+		scheme = "dark"
+	}
+	p.do(viewport(l), chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
+		return err
+	}))
+	p.visit(address)
+	return p
+}
+
+func viewport(l look) chromedp.Action[chromedp.Void] {
+	if l.touch {
+		return chromedp.EmulateViewport(l.width, l.height, chromedp.EmulateMobile, chromedp.EmulateTouch)
+	}
+	return chromedp.EmulateViewport(l.width, l.height)
+}
+
+// visit goes to the address and waits until its script has begun, where it has one that says so.
+func (p *tab) visit(address string) {
+	p.Helper()
+	p.do(chromedp.Navigate(address))
+	if strings.Contains(address, "/job/") && !strings.HasSuffix(address, "/versions") {
+		p.wait("the page to begin", `document.body.dataset.ready === "yes"`)
+	}
+}
+
+func (p *tab) do(steps ...chromedp.Action[chromedp.Void]) {
+	p.Helper()
+	if err := chromedp.Do(p.ctx, steps...); err != nil {
+		p.Fatal(err)
+	}
+}
+
+// evaluate returns what the expression gives in the page.
+func evaluate[T any](p *tab, expression string) T {
+	p.Helper()
+	v, err := chromedp.Run(p.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	if err != nil {
+		p.Fatalf("%s: %v", expression, err)
+	}
+	return v
+}
+
+// run executes the statement in the page.
+func (p *tab) run(statement string) {
+	p.Helper()
+	evaluate[bool](p, "(() => {"+statement+"; return true})()")
+}
+
+// wait waits until the condition holds in the page.
+func (p *tab) wait(what, condition string) {
+	p.Helper()
+	for end := time.Now().Add(10 * time.Second); ; time.Sleep(15 * time.Millisecond) {
+		if evaluate[bool](p, "Boolean("+condition+")") {
+			return
+		}
+		if time.Now().After(end) {
+			p.Fatalf("waited in vain for %s; the page says: %s", what, evaluate[string](p, `[document.getElementById("state")?.textContent, document.getElementById("said")?.textContent, document.getElementById("banner")?.textContent, ...[...document.querySelectorAll(".refusal")].map(r => r.textContent)].join(" | ")`))
+		}
+	}
+}
+
+// key presses keys, as a person at the keyboard does.
+func (p *tab) key(keys string, options ...chromedp.KeyOption) {
+	p.Helper()
+	p.do(chromedp.KeyEvent(keys, options...))
+}
+
+// write puts the text into the control of the value at the path, as if typed, without taking it.
+func (p *tab) write(path, text string) {
+	p.Helper()
+	p.run(fmt.Sprintf(`const c = document.querySelector('[data-path=%q]'); c.closest("details.folded") && (c.closest("details.folded").open = true); c.focus(); c.select()`, path))
+	p.do(chromedp.KeyEvent(text))
+}
+
+// value is what stands in the control of the value at the path.
+func (p *tab) value(path string) string {
+	p.Helper()
+	return evaluate[string](p, fmt.Sprintf(`document.querySelector('[data-path=%q]').value`, path))
+}
+
+// text is what the first element of the selector shows.
+func (p *tab) text(selector string) string {
+	p.Helper()
+	return evaluate[string](p, fmt.Sprintf(`document.querySelector(%q)?.textContent.trim().replace(/\s+/g, " ") ?? ""`, selector))
+}
+
+// shot writes a picture of the page into the folder named by DRIVEWRIGHT_SHOTS, if there is one.
+func (p *tab) shot(name string, whole bool) []byte {
+	p.Helper()
+	var picture []byte
+	var err error
+	if whole {
+		picture, err = chromedp.Run(p.ctx, chromedp.FullScreenshot(100))
+	} else {
+		picture, err = chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
+	}
+	if err != nil {
+		p.Fatal(err)
+	}
+	if folder := os.Getenv("DRIVEWRIGHT_SHOTS"); folder != "" {
+		if err := os.WriteFile(folder+"/"+name+".png", picture, 0o644); err != nil {
+			p.Fatal(err)
+		}
+	}
+	return picture
+}
+
+// jobAddress is the address of the sheet of the tests' lathe.
+func jobAddress(s *httptest.Server) string { return s.URL + "/job/lathe.job.yaml" }

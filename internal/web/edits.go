@@ -1,0 +1,75 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"drivewright/internal/input/job"
+)
+
+// setValue writes q.Text at q.Path; an empty text takes the key out.
+func setValue(file *job.File, q request) (text []byte, what string, err error) {
+	before := typed(file, q.Path)
+	after := strings.TrimSpace(q.Text)
+	switch {
+	case after == before:
+		return file.Bytes, "", nil
+	case after == "":
+		text, err = file.Remove(q.Path)
+	default:
+		text, err = file.Set(q.Path, after)
+	}
+	return text, q.Path + ": " + orNothing(before) + " → " + orNothing(after), err
+}
+
+func orNothing(text string) string {
+	if text == "" {
+		return "not written"
+	}
+	if first, _, more := strings.Cut(text, "\n"); more {
+		return first + " …"
+	}
+	return text
+}
+
+// addItem adds an empty item to the list q.Item, such as a load.
+func addItem(file *job.File, q request) (text []byte, what string, err error) {
+	if q.Item != "loads" {
+		return nil, "", fmt.Errorf("there is no list called %s", q.Item)
+	}
+	n := len(file.Job.Loads) + 1
+	text, err = file.Append("loads", map[string]string{"name": fmt.Sprintf("load %d", n)})
+	return text, fmt.Sprintf("adding load %d", n), err
+}
+
+// removeItem takes the item q.Item, such as loads[0], out of its list.
+func removeItem(file *job.File, q request) (text []byte, what string, err error) {
+	text, err = file.Remove(q.Item)
+	return text, "removing " + q.Item, err
+}
+
+// acceptFinding records that the user lives with a finding, and why.
+func acceptFinding(file *job.File, q request) (text []byte, what string, err error) {
+	reason, by := strings.TrimSpace(q.Reason), strings.TrimSpace(q.By)
+	if q.Rule == "" || reason == "" {
+		return nil, "", errors.New("say why you accept it: the next person will want to know")
+	}
+	item := map[string]string{"rule": q.Rule, "because": reason}
+	if by != "" {
+		item["by"] = by
+	}
+	text, err = file.Append("accepted", item)
+	return text, "accepting " + q.Rule, err
+}
+
+// unacceptFinding takes the acceptance of q.Rule out again.
+func unacceptFinding(file *job.File, q request) (text []byte, what string, err error) {
+	for n, a := range file.Job.Accepted {
+		if string(a.Rule.Value) == q.Rule {
+			text, err = file.Remove(fmt.Sprintf("accepted[%d]", n))
+			return text, "no longer accepting " + q.Rule, err
+		}
+	}
+	return nil, "", fmt.Errorf("%s is not accepted in the job file", q.Rule)
+}

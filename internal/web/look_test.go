@@ -1,0 +1,70 @@
+package web
+
+import (
+	"bytes"
+	"image/png"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+const grinder = "drivewright: 1\nmachine:\n  name: Tool grinder\n  knid: grinder\n"
+
+// looks are how the pages are looked at: at a desk and in the hand, by day and by night.
+var looks = []look{desk, deskNight, hand, handNight}
+
+// The pages paint in every look: neither blank nor without ink, and dark is dark.
+func TestPagesPaint(t *testing.T) {
+	for _, l := range looks {
+		t.Run(l.String(), func(t *testing.T) {
+			s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe, "grinder.job.yaml": grinder}))
+			p := window(t, l, s.URL+"/")
+			p.shot("jobs-"+l.String(), true)
+			p.visit(jobAddress(s))
+			lightness := meanLightness(t, p.shot("sheet-"+l.String(), true))
+			if l.dark && lightness > 0.3 || !l.dark && lightness < 0.7 {
+				t.Errorf("mean lightness %.2f", lightness)
+			}
+			p.run(`document.querySelector("#v-least-branch-ampacity").open = true; document.querySelector("#v-least-branch-ampacity .inputs a").click()`)
+			p.do(chromedp.ScrollIntoView(chromedp.CSS("#v-least-branch-ampacity")))
+			p.shot("reason-"+l.String(), false)
+			p.run(`document.querySelector("#drop-look").open = true`)
+			p.shot("bar-"+l.String(), false)
+		})
+	}
+}
+
+func meanLightness(t *testing.T, picture []byte) float64 {
+	t.Helper()
+	img, err := png.Decode(bytes.NewReader(picture))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := img.Bounds()
+	sum, n := 0.0, 0
+	for y := b.Min.Y; y < b.Max.Y; y += 7 {
+		for x := b.Min.X; x < b.Max.X; x += 7 {
+			r, g, bl, _ := img.At(x, y).RGBA()
+			sum += float64(r+g+bl) / (3 * 0xffff)
+			n++
+		}
+	}
+	return sum / float64(n)
+}
+
+// At the width of a phone nothing may need scrolling sideways, with reasons and the list of contents open or not.
+func TestNothingScrollsSidewaysOnAPhone(t *testing.T) {
+	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe, "grinder.job.yaml": grinder}))
+	for _, path := range []string{"/", "/job/lathe.job.yaml", "/job/lathe.job.yaml/versions"} {
+		p := window(t, hand, s.URL+path)
+		for _, opened := range []bool{false, true} {
+			if opened {
+				p.run(`for (const d of document.querySelectorAll("main details")) d.open = true; for (const a of document.querySelectorAll(".inputs > li > a")) a.click()`)
+			}
+			if wide := evaluate[float64](p, `document.documentElement.scrollWidth`); wide > 390 {
+				worst := evaluate[string](p, `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > 391 && !e.closest(".paper")).slice(0, 5).map(e => e.outerHTML.slice(0, 90)).join("\n")`)
+				t.Errorf("%s, opened %v: the page is %.0f px wide, because of\n%s", path, opened, wide, worst)
+			}
+		}
+	}
+}

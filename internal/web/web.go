@@ -1,0 +1,93 @@
+// Package web is the live sheet: a server for this computer only, one page that lists the jobs and one page that is a
+// job's whole sheet, where a value is changed in place and everything else is worked out again and repainted.
+//
+// It does no engineering and writes no file: what a job file says is job's matter, what stands on the sheet is decided by
+// the Build function, and files are kept by the Store, both given by the caller. Begin with New, then change.go (what happens
+// to a typed value) and assets/live.js (the page's side of it).
+package web
+
+import (
+	"embed"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"net/http"
+	"sync"
+
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
+	"drivewright/internal/output/sheet"
+	"drivewright/internal/output/typeface"
+)
+
+//go:embed pages/*.tmpl assets/*
+var files embed.FS
+
+// Options are what the live sheet needs from outside.
+type Options struct {
+	Store Store
+	// Build makes the document of a job file, in the given units; nil means the units that the job chose.
+	Build func(file *job.File, units *quantity.System) sheet.Document
+	// Starter returns the name and the text of a new job file for a machine called title.
+	Starter func(title string) (name string, text []byte)
+	// Downloads are the forms in which the sheet can be taken along.
+	Downloads []Download
+	Version   string
+}
+
+// Download is one form in which the sheet can be taken along.
+type Download struct {
+	Label  string // what the link says: "PDF"
+	Ending string // file ending without the point: "pdf"
+	Type   string // media type: "application/pdf"
+	Write  func(w io.Writer, d sheet.Document) error
+}
+
+// server is the live sheet's state: what can be undone, and who is listening.
+type server struct {
+	Options
+	pages *template.Template
+
+	mu   sync.Mutex
+	jobs map[string]*bench // by file name
+}
+
+// New returns the live sheet. It answers only requests that name this computer as their host and come from its own pages.
+func New(o Options) (http.Handler, error) {
+	pages, err := template.New("").Funcs(template.FuncMap{"mark": sheet.Mark, "marks": sheet.Marks}).ParseFS(files, "pages/*.tmpl")
+	if err != nil {
+		return nil, fmt.Errorf("reading the pages: %w", err)
+	}
+	s := &server{Options: o, pages: pages, jobs: map[string]*bench{}}
+	assets, err := fs.Sub(files, "assets")
+	if err != nil {
+		return nil, fmt.Errorf("reading the pages: %w", err)
+	}
+
+	fonts := sheet.FontFaces(func(file string) string { return "/fonts/" + file })
+
+	m := http.NewServeMux()
+	m.HandleFunc("GET /{$}", s.list)
+	m.HandleFunc("POST /jobs", s.create)
+	m.HandleFunc("GET /job/{name}", s.page)
+	m.HandleFunc("GET /job/{name}/parts", s.parts)
+	m.HandleFunc("GET /job/{name}/events", s.events)
+	m.HandleFunc("GET /job/{name}/versions", s.versions)
+	m.HandleFunc("GET /job/{name}/as/{ending}", s.download)
+	m.HandleFunc("PUT /job/{name}/value", s.change(setValue))
+	m.HandleFunc("POST /job/{name}/add", s.change(addItem))
+	m.HandleFunc("POST /job/{name}/remove", s.change(removeItem))
+	m.HandleFunc("POST /job/{name}/accept", s.change(acceptFinding))
+	m.HandleFunc("POST /job/{name}/unaccept", s.change(unacceptFinding))
+	m.HandleFunc("POST /job/{name}/undo", s.step(-1))
+	m.HandleFunc("POST /job/{name}/redo", s.step(+1))
+	m.HandleFunc("POST /job/{name}/bring-back", s.bringBack)
+	m.Handle("GET /assets/", http.StripPrefix("/assets/", http.FileServerFS(assets)))
+	m.Handle("GET /fonts/", http.StripPrefix("/fonts/", http.FileServerFS(typeface.Files())))
+	m.HandleFunc("GET /sheet.css", func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "text/css; charset=utf-8")
+		_, _ = io.WriteString(w, fonts+string(sheet.Stylesheet())) // the reader went away: nobody to tell
+	})
+	return guard(m), nil
+}
