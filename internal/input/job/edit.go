@@ -191,10 +191,18 @@ func (n *node) find(key string) int {
 func (f *File) apply(c change, path string, want map[string]string) ([]byte, error) {
 	changed := slices.Concat(f.Bytes[:c.start], []byte(c.text), f.Bytes[c.end:])
 	after := Read(f.Name, changed)
-	if len(after.Problems) > len(f.Problems) || !maps.Equal(after.written(), want) {
+	if after.mistakes() > f.mistakes() || !maps.Equal(after.written(), want) {
 		return nil, refuse(cannotEdit, path, "this place of the file can't be edited without changing something else", "change it in a text editor")
 	}
 	return changed, nil
+}
+
+// mistakes counts the problems; that there is nothing in the file is none after an edit.
+func (f *File) mistakes() int {
+	if f.root == nil && len(f.Problems) == 1 && f.Problems[0].Rule == string(emptyFile) {
+		return 0
+	}
+	return len(f.Problems)
 }
 
 // written returns every value that is written, by path, as typed.

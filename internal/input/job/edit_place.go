@@ -66,7 +66,7 @@ func (f *File) setting(at place, text string) (change, error) {
 	}
 	e := at.mapping.entries[at.entry]
 	if e.value == nil {
-		return change{e.colon + 1, e.colon + 1, " " + f.spelled(at, text, plain)}, nil
+		return f.aroundRemark(change{e.colon + 1, e.colon + 1, " " + f.spelled(at, text, plain)}), nil
 	}
 	n := e.value
 	switch n.shape {
@@ -88,7 +88,17 @@ func (f *File) setting(at place, text string) (change, error) {
 		return change{}, refuse(cannotEdit, at.path, "a section stands where one value belongs", "correct it in a text editor first")
 	case scalar, nothing:
 	}
-	return change{n.start, n.end, f.spelled(at, text, n.style)}, nil
+	return f.aroundRemark(change{n.start, n.end, f.spelled(at, text, n.style)}), nil
+}
+
+// aroundRemark keeps the remark behind a value that becomes a block of lines: it stands behind the block's sign then.
+func (f *File) aroundRemark(c change) change {
+	sign, lines, isBlock := strings.Cut(c.text, f.newline())
+	if end := f.lineEnd(c.end); isBlock && end > c.end {
+		c.text = sign + string(f.Bytes[c.end:end]) + f.newline() + lines
+		c.end = end
+	}
+	return c
 }
 
 // spelled returns text as it is written at a place, in the style that the old value has where that can hold it.

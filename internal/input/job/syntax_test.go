@@ -2,11 +2,13 @@ package job
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 
 	"github.com/goccy/go-yaml/ast"
@@ -233,4 +235,9 @@ func seed(f *testing.F) {
 	if count < 150 {
 		f.Fatalf("only %d seeds, want 150 or more: the test data has shrunk", count)
 	}
+}
+
+// explainWrite prints a finding for its errors and panics.
+func explainWrite(p explain.Finding, src []byte) error {
+	return explain.WriteFinding(io.Discard, p, src, quantity.MetricUnits, true)
 }
