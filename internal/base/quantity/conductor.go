@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 )
 
 // Conductor is the size of a conductor: an American Wire Gauge number, an area in kcmil or an area in mm². The three
@@ -79,54 +78,4 @@ func (c Conductor) Show(System) string {
 	case noSeries:
 	}
 	return "no size"
-}
-
-// ParseConductor reads "14 AWG", "#12", "4/0 AWG", "2/0", "250 kcmil", "250 MCM", "2.5 mm²" or "2.5 sq mm".
-// The error is a *ParseError.
-func ParseConductor(text string) (Conductor, error) {
-	t := strings.TrimSpace(text)
-	lower := strings.ToLower(t)
-	for _, suffix := range []string{"mm²", "mm2", "sq mm", "qmm", "mm^2"} {
-		if number, ok := strings.CutSuffix(lower, suffix); ok {
-			n, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
-			if err != nil || n <= 0 || n > 1000 {
-				return Conductor{}, conductorError(text)
-			}
-			return SquareMillimetres(n), nil
-		}
-	}
-	for _, suffix := range []string{"kcmil", "mcm"} {
-		if number, ok := strings.CutSuffix(lower, suffix); ok {
-			n, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
-			if err != nil || n < 213 || n > 2000 {
-				return Conductor{}, conductorError(text)
-			}
-			return Kcmil(n), nil
-		}
-	}
-	number, awg := strings.CutSuffix(lower, "awg")
-	if !awg {
-		number, awg = strings.CutPrefix(lower, "#")
-	}
-	if !awg {
-		number, awg = strings.CutSuffix(lower, "ga")
-	}
-	number = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(number), "#"))
-	if aught, ok := strings.CutSuffix(number, "/0"); ok {
-		n, err := strconv.Atoi(aught)
-		if err != nil || n < 1 || n > 4 {
-			return Conductor{}, conductorError(text)
-		}
-		return AWG(1 - n), nil
-	}
-	n, err := strconv.Atoi(number)
-	if !awg || err != nil || n < 0 || n > 40 {
-		return Conductor{}, conductorError(text)
-	}
-	return AWG(n), nil
-}
-
-func conductorError(text string) error {
-	return &ParseError{Text: text, Kind: KindConductor, Length: len(text), Message: "is not a conductor size",
-		Expected: "a size such as 10 AWG, 4/0 AWG, 250 kcmil or 2.5 mm²"}
 }
