@@ -71,3 +71,29 @@ var SinglePhaseMotors = sync.OnceValue(func() []SinglePhaseMotor {
 	}
 	return list
 })
+
+//go:embed converter_static.csv
+var staticConverterText string
+
+// StaticConverter is a typical static converter, of no maker: a relay and capacitors that start the motor, which then runs on
+// one phase.
+type StaticConverter struct {
+	Power  quantity.ShaftPower // largest motor that it starts
+	Price  quantity.Money      // United States dollars, typical
+	Source explain.Source
+}
+
+// StaticConverters returns the typical static converters, smallest first. The caller must not change the list.
+var StaticConverters = sync.OnceValue(func() []StaticConverter {
+	t, err := readTable(staticConverterText)
+	if err != nil {
+		return nil
+	}
+	var list []StaticConverter
+	for row := range t.rows {
+		hp, _ := t.number(row, "horsepower")
+		price, _ := t.number(row, "price")
+		list = append(list, StaticConverter{quantity.ShaftPower(hp) * quantity.Horsepower, quantity.Money(price), t.sourceOf(row, t.text(row, "horsepower")+" hp")})
+	}
+	return list
+})

@@ -18,7 +18,13 @@ func motorSide(r *Result) {
 		driveRating(r)
 	}
 	nameplate(r)
+	leadSide(r)
 	overload(r)
+	cooling(r)
+	motorLead(r)
+	discharge(r)
+	waysOut(r)
+	wrongAnswers(r)
 }
 
 // firstGain is the gain of the user's own drive, or of the sort of typical drive that this supply asks for.

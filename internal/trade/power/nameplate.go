@@ -27,7 +27,7 @@ var (
 
 var motorPoles = &explain.Formula{
 	Name: "motor-poles", Title: "number of poles, from frequency and full-load speed",
-	Words:  "the even number next below or equal to 120 × {frequency} ÷ {full-load speed} in rpm",
+	Words:  "120 × {frequency} ÷ {full-load speed}, down to the next even number",
 	Inputs: []explain.Parameter{frequencyInput, speedInput}, Result: quantity.KindCount,
 	Source: explain.Physics("an induction motor runs a little below 120 f/p"),
 	Compute: explain.Of2(func(f quantity.Frequency, n quantity.Rotation) (explain.Answer, error) {
@@ -45,7 +45,7 @@ var motorPoles = &explain.Formula{
 
 var synchronousSpeed = &explain.Formula{
 	Name: "synchronous-speed", Title: "speed of the rotating field",
-	Words: "120 × {frequency} ÷ {poles}, in rpm",
+	Words: "120 × {frequency} ÷ {poles}",
 	Inputs: []explain.Parameter{frequencyInput,
 		{Name: "poles", Kind: quantity.KindCount, Help: "2, 4, 6 …", Example: "4"}},
 	Result: quantity.KindRotation, Source: explain.Physics("definition of synchronous speed"),
@@ -105,7 +105,7 @@ func lockedRotor(p quantity.ShaftPower, v quantity.Voltage, perWatt quantity.Fac
 
 var lockedRotorCurrent = &explain.Formula{
 	Name: "locked-rotor-current", Title: "most current that the stalled motor takes, from its code letter",
-	Words:  "{motor power} in hp × upper end of {code letter} in kVA/hp ÷ (√3 × {motor voltage})",
+	Words:  "{motor power} × upper end of code letter {code letter} ÷ (√3 × {motor voltage})",
 	Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
 	Source: explain.NEC("Table 430.7(B)"),
 	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {
@@ -125,7 +125,7 @@ var lockedRotorCurrent = &explain.Formula{
 
 var lockedRotorLeast = &explain.Formula{
 	Name: "locked-rotor-current-least", Title: "least current that the stalled motor takes, from its code letter",
-	Words:  "{motor power} in hp × lower end of {code letter} in kVA/hp ÷ (√3 × {motor voltage})",
+	Words:  "{motor power} × lower end of code letter {code letter} ÷ (√3 × {motor voltage})",
 	Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
 	Source: explain.NEC("Table 430.7(B)"),
 	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {

@@ -26,9 +26,12 @@ func overloadFormula(name, title, place string, cool, other quantity.Ratio) *exp
 			other.Show(quantity.InchUnits),
 		Inputs: overloadInputs, Result: quantity.KindCurrent, Source: explain.NEC(place),
 		Compute: explain.Of3(func(i quantity.Current, service quantity.Factor, rise quantity.TemperatureRise) (explain.Answer, error) {
-			part, words := other, ", as {service factor} is below 1.15 and {temperature rise} above 40 °C"
-			if coolMotor(service, rise) {
-				part, words = cool, ", as {service factor} is 1.15 or more or {temperature rise} 40 °C or less"
+			part, words := other, ", as {service factor} is below 1.15 and {temperature rise} is above 40 °C"
+			switch {
+			case service >= 1.15-1e-9:
+				part, words = cool, ", as the service factor of {service factor} is 1.15 or more"
+			case coolMotor(service, rise):
+				part, words = cool, ", as {temperature rise} is 40 °C or less"
 			}
 			return explain.Answer{Value: quantity.Scale(i, part), Words: "{nameplate current} × " + part.Show(quantity.InchUnits) + words}, nil
 		}),

@@ -49,6 +49,7 @@ func Size(j *job.Job) Result {
 	r := Result{Job: j, Code: codeOf(j)}
 	motorSide(&r)
 	supplySide(&r)
+	compareWays(&r)
 	return r
 }
 
@@ -80,7 +81,9 @@ type VoltageAnswer struct {
 	// FullPower is the part of the nameplate power that is left at the plate frequency.
 	FullPower explain.Known[quantity.Ratio]
 	Enough    bool
-	WaysOut   []explain.Phrase // what can be done when it isn't enough, least intrusive first
+	// StepUp is the transformer that a drive of the 480 V class would need; missing where none is asked for.
+	StepUp  explain.Known[quantity.ApparentPower]
+	WaysOut []explain.Phrase // what can be done when it isn't enough, least intrusive first
 }
 
 // Connection is how the motor's leads are joined for the wanted voltage.
@@ -92,6 +95,8 @@ type Connection struct {
 	Groups  [][]int
 	Text    explain.Known[quantity.Text] // "L1 to 1 and 7; L2 to 2 and 8; L3 to 3 and 9; join 4, 5, 6"
 	Problem explain.Phrase               // why the groups are impossible; empty if they aren't
+	// Coils are the winding's coils by the marks at their ends, for its picture; nil if the winding isn't known.
+	Coils []CoilEnds
 	// Readings are what an ohmmeter must find before anything is linked.
 	Readings []Reading
 	// Choices are the ways between which only the plate's own diagram decides; nil when Joins is the one.

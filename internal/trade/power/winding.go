@@ -1,6 +1,7 @@
 package power
 
 import (
+	"math"
 	"math/cmplx"
 	"slices"
 	"sync"
@@ -180,8 +181,8 @@ func (w *winding) coilVoltages(joins []Join) (volts []complex128, balanced bool)
 	}
 	var fixed [terminals]bool
 	var potential [terminals]complex128
-	turn := cmplx.Rect(1, -2*3.14159265358979323846/3)
-	phasor := complex(1/1.7320508075688772, 0) // star voltage of a line voltage of 1
+	turn := cmplx.Rect(1, -2*math.Pi/3)
+	phasor := complex(1/math.Sqrt(3), 0) // star voltage of a line voltage of 1
 	for _, joint := range joins {
 		var at []int
 		for _, name := range joint.Leads {
@@ -319,7 +320,7 @@ func (w *winding) resistance(a, b int) (float64, bool) {
 			current += real(potential[f] - potential[s])
 		}
 	}
-	return 1 / current, true
+	return math.Round(1e6/current) / 1e6, true // the trace of leakage in solve is far smaller
 }
 
 // Reading is what the ohmmeter must find between leads of a sound motor before anything is linked.

@@ -1,0 +1,287 @@
+package power
+
+import (
+	"fmt"
+	"math"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
+	"drivewright/internal/input/job"
+)
+
+var converterAmpacity = &explain.Formula{
+	Name: "converter-ampacity", Title: "least ampacity of the single-phase conductors to a phase converter, variable loads",
+	Words:  "{converter input current} × 125 %",
+	Inputs: []explain.Parameter{{Name: "converter input current", Kind: quantity.KindCurrent, Help: "single-phase, on its nameplate", Example: "32 A"}},
+	Result: quantity.KindCurrent, Source: explain.NEC("455.6(A)(1)").Remembered(),
+	Compute: explain.Of1(func(i quantity.Current) (explain.Answer, error) {
+		return explain.Is(quantity.Scale(i, 125*quantity.Percent))
+	}),
+}
+
+var converterFixedAmpacity = &explain.Formula{
+	Name: "converter-ampacity-fixed-load", Title: "least ampacity of the single-phase conductors to a phase converter with fixed loads",
+	Words: "{three-phase full-load current} × 250 % × {output voltage} ÷ {input voltage}",
+	Inputs: []explain.Parameter{
+		{Name: "three-phase full-load current", Kind: quantity.KindCurrent, Help: "sum of the motors", Example: "15.2 A"},
+		{Name: "output voltage", Kind: quantity.KindVoltage, Help: "three-phase", Example: "240 V"},
+		{Name: "input voltage", Kind: quantity.KindVoltage, Help: "single-phase", Example: "240 V"},
+	},
+	Result: quantity.KindCurrent, Source: explain.NEC("455.6(A)(2)").Remembered(),
+	Compute: explain.Of3(func(i quantity.Current, out, in quantity.Voltage) (explain.Answer, error) {
+		if in <= 0 {
+			return explain.Answer{}, fmt.Errorf("the input voltage must be above zero")
+		}
+		return explain.Is(quantity.Scale(quantity.Scale(i, 250*quantity.Percent), quantity.Part(out, in)))
+	}),
+}
+
+// staticPower is the part of the plate power that a motor gives on a static converter, which lets it run on one phase.
+const staticPower = quantity.Ratio(2.0 / 3)
+
+var staticConverterCurrent = &explain.Formula{
+	Name: "static-converter-current", Title: "supply current of a motor that a static converter started, at the two thirds of its power that it then gives",
+	Words:  "√3 × ⅔ × {motor current}",
+	Inputs: []explain.Parameter{{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate full-load current", Example: "9.6 A"}},
+	Result: quantity.KindCurrent, Source: explain.Practice("a three-phase motor on one phase gives about two thirds of its power"),
+	Compute: explain.Of1(func(i quantity.Current) (explain.Answer, error) {
+		return explain.Is(quantity.Scale(quantity.Current(math.Sqrt(3))*i, staticPower))
+	}),
+}
+
+var motorConductorAmpacity = &explain.Formula{
+	Name: "motor-branch-ampacity", Title: "least ampacity of the conductors of a motor's own branch circuit",
+	Words:  "{motor current} × 125 %",
+	Inputs: []explain.Parameter{{Name: "motor current", Kind: quantity.KindCurrent, Help: "full-load current from the table, not the nameplate", Example: "14 A"}},
+	Result: quantity.KindCurrent, Source: explain.NEC("430.22"),
+	Compute: explain.Of1(func(i quantity.Current) (explain.Answer, error) {
+		return explain.Is(quantity.Scale(i, 125*quantity.Percent))
+	}),
+}
+
+// compareWays fills r.Ways. Motor side and supply side have run. With a three-phase supply there is nothing to compare.
+func compareWays(r *Result) {
+	if supplyPhases(r.Job).Value == 3 || !r.Job.Supply.Voltage.Set || !r.Job.Motor.Power.Set {
+		return
+	}
+	r.Ways = []Way{singlePhaseDriveWay(r), deratedDriveWay(r), rotaryWay(r), staticWay(r), newMotorWay(r)}
+}
+
+// wire fills conductor and device of a way whose circuit must carry the least ampacity; device is the smallest standard
+// rating of at least the given current.
+func (w *Way) wire(r *Result, least, device quantity.Current) {
+	rating, ok := r.Code.Standard.AtLeast(device, false)
+	if !ok {
+		return
+	}
+	w.Device = rating
+	if !r.Code.hasTables() {
+		return
+	}
+	b := &r.Branch
+	suited := min(rating, least) // the conductor is chosen by ampacity; a motor's device may stand above it
+	size := explain.Derive[quantity.Conductor](smallestBranchConductor, "branch conductor of this way",
+		explain.Constant("least ampacity of this way", least, explain.Source{}), explain.Constant("device of this way", suited, explain.Source{}),
+		b.Insulation, b.Terminals, b.Ambient, b.Together)
+	if size.OK() {
+		w.Conductor = size.Value
+	}
+}
+
+// priced fills the price of a way: the quoted one, else the typical.
+func (w *Way) priced(quoted job.Given[quantity.Money], typical quantity.Money) {
+	w.Price = typical
+	if quoted.Set {
+		w.Price, w.PriceQuoted = quoted.Value, true
+	}
+}
+
+// lowSpeed is the least useful frequency under a drive: where the motor's own cooling still carries the work.
+func lowSpeed(r *Result) quantity.Value {
+	if !r.Cooling.Slowest.OK() {
+		return nil
+	}
+	return max(r.Cooling.Slowest.Value, 3) // below some 3 Hz a motor on a plain drive turns in jerks: common practice
+}
+
+const (
+	driveBraking = "ramps down by the drive; a resistor stops it faster where the drive has the terminals"
+	plainBraking = "none built in: coasts"
+	undoDrive    = "yes: nothing of the machine is cut"
+)
+
+// shortOf says what is left where a gain leaves the motor short of volts.
+func shortOf(r *Result, gain quantity.Factor) (left quantity.Ratio, enough bool) {
+	wanted := r.Voltage.Wanted
+	if !wanted.OK() {
+		return 0, false
+	}
+	available := quantity.Scale(r.Job.Supply.Voltage.Value, gain)
+	return min(quantity.Part(available, wanted.Value), 1), available >= wanted.Value*(1-motorTolerance)
+}
+
+// driveWay fills what two ways by drive have in common.
+func driveWay(r *Result, name string, list []catalogue.Drive, kept explain.Known[quantity.Ratio], gain quantity.Factor, quoted job.Given[quantity.Money]) Way {
+	w := Way{Name: name, Braking: driveBraking, Reversible: undoDrive, LowSpeed: lowSpeed(r)}
+	needed := r.Drive.Needed
+	if !needed.OK() {
+		w.Why = explain.Say("needs " + needed.Why().Name)
+		return w
+	}
+	left, enough := shortOf(r, gain)
+	w.FullTorque = left
+	factor := deratings(r.Job).factor()
+	for n := range list {
+		d := &list[n]
+		if quantity.Scale(quantity.Scale(d.Output, kept.Value), factor) < needed.Value {
+			continue
+		}
+		input := explain.Part("input current, "+name, d.Input, d.Name)
+		if kept.Value < 1 {
+			rated := explain.Part("rated three-phase input current, "+name, d.Input, d.Name)
+			input = explain.Derive[quantity.Current](deratedInput, "input current, "+name, rated, kept)
+		}
+		w.Size, w.Input, w.Reason = d.Output, input.Value, input.Why()
+		w.Losses = d.Losses
+		w.priced(quoted, d.Price)
+		w.Feasible = enough
+		w.Why = explain.Say("{} marked output, {} needed", d.Output, needed.Value)
+		if !enough {
+			w.Why = explain.Say("makes only {} of the motor's {}", quantity.Scale(r.Job.Supply.Voltage.Value, gain), r.Voltage.Wanted.Value)
+		}
+		least := quantity.Scale(input.Value, r.Code.DriveConductor.Value)
+		w.wire(r, least, least)
+		return w
+	}
+	w.Why = explain.Say("no typical drive of this kind gives {} here", needed.Value)
+	return w
+}
+
+func singlePhaseDriveWay(r *Result) Way {
+	list, gain := catalogue.SinglePhaseDrives(), quantity.Factor(1)
+	if wantsDoubler(r.Job) {
+		list, gain = catalogue.DoublerDrives(), 2
+	}
+	if r.Job.Supply.Voltage.Value > 300 {
+		w := Way{Name: "single-phase-input drive", Why: explain.Say("none is commonly made for {} single-phase", r.Job.Supply.Voltage.Value)}
+		return w
+	}
+	return driveWay(r, "single-phase-input drive", list, allKept, gain, r.Job.Costs.Drive)
+}
+
+func deratedDriveWay(r *Result) Way {
+	list := catalogue.ThreePhaseDrives()
+	if r.Job.Supply.Voltage.Value > 300 {
+		list = catalogue.HighVoltageDrives()
+	}
+	w := driveWay(r, "three-phase-input drive, derated", list, halfKept, deratedGain().Value, r.Job.Costs.ThreePhaseDrive)
+	if w.Feasible {
+		w.Why = explain.Say("run at half of {}: only if its maker allows one phase and lets the phase-loss trip be set off", w.Size)
+	}
+	if v := r.Job.Supply.Voltage.Value; v < 180 {
+		w.Feasible, w.Why = false, explain.Say("a 240 V class drive doesn't run on {}", v)
+	}
+	return w
+}
+
+func rotaryWay(r *Result) Way {
+	w := Way{Name: "rotary converter", Braking: plainBraking + "; reversing under way brakes it, roughly", LowSpeed: quantity.Text("plate speed only"), Reversible: "yes: nothing of the machine is cut"}
+	j := r.Job
+	p := j.Motor.Power.Value
+	hard := j.Machine.HardStart.Value == "heavy wheel" || j.Machine.HardStart.Value == "loaded"
+	several := motorsOnMachine(j) > 1
+	if j.Supply.Voltage.Value < 180 || j.Supply.Voltage.Value > 300 {
+		w.Why = explain.Say("commonly made for 208 to 240 V, not for {}", j.Supply.Voltage.Value)
+		return w
+	}
+	for _, c := range catalogue.RotaryConverters() {
+		largest := c.Light
+		if hard {
+			largest = c.Hard
+		}
+		if largest < p*0.985 {
+			continue
+		}
+		input := explain.Part("input current, rotary converter", c.Input, c.Source.String())
+		w.Size, w.Input, w.Reason = c.Power, c.Input, input.Why()
+		w.Losses = c.Idle
+		w.priced(j.Costs.Converter, c.Price)
+		left, enough := shortOf(r, 1)
+		w.Feasible = enough
+		w.FullTorque = quantity.Ratio(1)
+		w.Why = explain.Say("starts one motor of {} after another; it hums and idles at {} whenever it is on", largest, c.Idle)
+		if several {
+			w.Why = explain.Say("serves every motor of the machine, started one after another, the largest {}; idles at {}", largest, c.Idle)
+		}
+		if !enough {
+			w.FullTorque = left
+			w.Why = explain.Say("only with a step-up transformer behind it: the motor asks {}", r.Voltage.Wanted.Value)
+		}
+		least := explain.Derive[quantity.Current](converterAmpacity, "least ampacity to the rotary converter", input)
+		w.wire(r, least.Value, least.Value)
+		return w
+	}
+	w.Why = explain.Say("no typical one starts a motor of {}", p)
+	return w
+}
+
+func staticWay(r *Result) Way {
+	w := Way{Name: "static converter", Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), FullTorque: staticPower, Reversible: "yes: nothing of the machine is cut"}
+	j := r.Job
+	if !r.Motor.Nameplate.OK() {
+		w.Why = explain.Say("needs " + r.Motor.Nameplate.Why().Name)
+		return w
+	}
+	_, enough := shortOf(r, 1)
+	load := demandsOf(j).load
+	for _, c := range catalogue.StaticConverters() {
+		if c.Power < j.Motor.Power.Value*0.985 {
+			continue
+		}
+		input := explain.Derive[quantity.Current](staticConverterCurrent, "input current, static converter", r.Motor.Nameplate)
+		w.Size, w.Input, w.Reason = c.Power, input.Value, input.Why()
+		w.Price = c.Price
+		switch {
+		case !enough:
+			w.Why = explain.Say("the supply's {} isn't the motor's {}", j.Supply.Voltage.Value, r.Voltage.Wanted.Value)
+		case load.Value > staticPower:
+			w.Why = explain.Say("leaves about {} of the power, {} is asked; the motor runs hot on one phase", staticPower, load.Value)
+		default:
+			w.Feasible = true
+			w.Why = explain.Say("starts it and lets it run on one phase, at about {} of its power", staticPower)
+		}
+		least := quantity.Scale(input.Value, 125*quantity.Percent)
+		w.wire(r, least, 2*least) // the start takes a device of some 250 % of the current
+		return w
+	}
+	w.Why = explain.Say("no typical one starts a motor of {}", j.Motor.Power.Value)
+	return w
+}
+
+func newMotorWay(r *Result) Way {
+	w := Way{Name: "single-phase motor instead", Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), Reversible: "yes, if the old motor is kept"}
+	j := r.Job
+	volts := explain.Renamed("voltage of a single-phase motor", job.Known(j.Supply.Voltage))
+	current := explain.Derive[quantity.Current](singlePhaseMotorCurrent, "input current, single-phase motor", j.Motor.Power, volts)
+	list := catalogue.SinglePhaseMotors()
+	for _, m := range list {
+		if m.Power < j.Motor.Power.Value*0.985 {
+			continue
+		}
+		if !current.OK() {
+			break
+		}
+		w.Feasible = true
+		w.Size, w.Input, w.Reason = m.Power, current.Value, current.Why()
+		w.FullTorque = quantity.Ratio(1)
+		w.Losses = quantity.Power(float64(m.Power) * (1/float64(m.Efficiency) - 1))
+		w.priced(j.Costs.Motor, m.Price)
+		w.Why = explain.Say("one speed, no soft start, reverse only at rest; frame, shaft and pulley must be matched")
+		least := explain.Derive[quantity.Current](motorConductorAmpacity, "least ampacity to a single-phase motor", current)
+		w.wire(r, least.Value, quantity.Scale(current.Value, 250*quantity.Percent))
+		return w
+	}
+	w.Why = explain.Say("single-phase motors of {} are not commonly made for {}", j.Motor.Power.Value, j.Supply.Voltage.Value)
+	return w
+}

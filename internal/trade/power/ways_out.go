@@ -1,0 +1,174 @@
+package power
+
+import (
+	"fmt"
+	"math"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
+)
+
+// transformerSizes are the usual ratings of single-phase transformers in volt-amperes, smallest first.
+// Source: common practice of the market.
+var transformerSizes = []quantity.ApparentPower{1000, 1500, 2000, 3000, 5000, 7500, 10000, 15000, 25000, 37500, 50000, 75000, 100000}
+
+var stepUpTransformer = &explain.Formula{
+	Name: "step-up-transformer", Title: "transformer that feeds a derated drive of a higher voltage class from a single-phase supply",
+	Words: "{motor current} × {amperes in per ampere out} × {secondary voltage}, next usual size",
+	Inputs: []explain.Parameter{
+		{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate current at the higher voltage", Example: "4.8 A"},
+		{Name: "amperes in per ampere out", Kind: quantity.KindFactor, Help: "2.1; 1.8 with a choke", Example: "2.1", Default: "2.1"},
+		{Name: "secondary voltage", Kind: quantity.KindVoltage, Help: "that the drive is fed with", Example: "480 V", Default: "480 V"},
+	},
+	Result: quantity.KindApparentPower, Source: explain.Practice("a transformer is sized by the drive's input current, harmonics and all"),
+	Compute: explain.Of3(func(i quantity.Current, factor quantity.Factor, v quantity.Voltage) (explain.Answer, error) {
+		need := quantity.Apparent(v, quantity.Scale(i, factor))
+		for _, size := range transformerSizes {
+			if size >= need {
+				return explain.Answer{Value: size, Note: explain.Say("{} are drawn", need)}, nil
+			}
+		}
+		return explain.Answer{}, fmt.Errorf("more than %s would be drawn", transformerSizes[len(transformerSizes)-1].Show(quantity.InchUnits))
+	}),
+}
+
+// waysOut fills r.Voltage.WaysOut, least intrusive first, where the drive can't make the motor's volts, or only nearly.
+// leadSide and driveRating have run.
+func waysOut(r *Result) {
+	v := &r.Voltage
+	if v.Enough || !v.Available.OK() || !v.Wanted.OK() {
+		return
+	}
+	j := r.Job
+	add := func(p explain.Phrase) { v.WaysOut = append(v.WaysOut, p) }
+	if p, ok := reconnection(r); ok {
+		add(p)
+	}
+	if s := j.Supply.Voltage; s.Set && s.Value <= 132 && supplyPhases(j).Value == 1 {
+		add(explain.Say("bring a 240 V circuit to the machine: on {} only small voltage-doubling drives exist, up to about 1-1/2 hp", s.Value))
+	}
+	add(explain.Say("live with it: full torque up to {}, above that the power stays at {} of the plate's; enough where the work is light or slow", v.BaseFrequency.Value, v.FullPower.Value))
+	if v.Wanted.Value > 300 && v.Available.Value < 300 {
+		add(stepUp(r))
+	}
+	if starPointHidden(r) {
+		inside := v.Wanted.Value / quantity.Voltage(math.Sqrt(3))
+		p := explain.Say("have a motor shop open the star point and bring six leads out: in delta the motor then takes {}", inside)
+		switch j.Motor.StarPoint.Value {
+		case "yes":
+			p = explain.Say("the star point can be opened: bring six leads out, and in delta the motor takes {}", inside)
+		case "":
+			p = explain.Say("ask a motor shop whether it is star inside and the star point can be opened: in delta the motor would then take {}", inside)
+		}
+		if v.Available.Value >= inside*(1-motorTolerance) {
+			add(p)
+		}
+	}
+	rewind := explain.Say("have it rewound for {}: right for an odd frame or a motor that is part of the machine", v.Available.Value)
+	if c := j.Costs.Rewind; c.Set {
+		rewind = explain.Say("have it rewound for {}, quoted at {}: right for an odd frame or a motor that is part of the machine", v.Available.Value, c.Value)
+	}
+	add(rewind)
+	if j.Motor.Power.Set {
+		add(explain.Say("fit another motor of {} for 230 V, three-phase, of the same frame: often the cheapest way with a common frame", j.Motor.Power.Value))
+	}
+	add(explain.Say("a rotary converter with a step-up transformer behind it: full power at one speed, and it serves every motor on the machine"))
+}
+
+// reconnection returns the way out that costs nothing but links: leads that are there and allow a lower voltage.
+func reconnection(r *Result) (explain.Phrase, bool) {
+	v, m := r.Voltage, &r.Job.Motor
+	low, _ := plateVoltages(m)
+	if low.OK() { // the plate's lower voltage is the wanted one already
+		return explain.Phrase{}, false
+	}
+	w, _, _ := identify(m)
+	leads := 0
+	if m.Leads.Set {
+		leads = int(m.Leads.Value)
+	}
+	switch {
+	case w == &nineStar || w == &nineDelta || leads == 9:
+		if half := v.Wanted.Value / 2; v.Available.Value >= half*(1-motorTolerance) {
+			return explain.Say("nine leads come out, so the coils can almost surely go in parallel for {}: check the groups and the motor's diagram, then write both voltages into the job", half), true
+		}
+	case w == &six || leads == 6:
+		if delta := v.Wanted.Value / quantity.Voltage(math.Sqrt(3)); v.Available.Value >= delta*(1-motorTolerance) {
+			return explain.Say("six leads come out: if {} is its star voltage, delta takes {}; check the sign on the plate, then write both voltages into the job", v.Wanted.Value, delta), true
+		}
+	case w == &twelve || leads == 12:
+		if half := v.Wanted.Value / 2; v.Available.Value >= half*(1-motorTolerance) {
+			return explain.Say("twelve leads come out: with the coils in parallel it takes {} in the same star or delta; check the motor's diagram, then write both voltages into the job", half), true
+		}
+	}
+	return explain.Phrase{}, false
+}
+
+// starPointHidden reports whether the motor may be star inside with its star point not brought out.
+func starPointHidden(r *Result) bool {
+	m := &r.Job.Motor
+	return m.StarPoint.Value != "no" && (!m.Leads.Set || m.Leads.Value == 3)
+}
+
+// stepUp returns the way out by a transformer ahead of a drive of the 480 V class.
+func stepUp(r *Result) explain.Phrase {
+	m := r.Motor.Nameplate
+	factor := explain.Assume[quantity.Factor]("amperes in per ampere out", 2.1, explain.Practice("drives without a choke"), explain.Say("no data sheet figure"))
+	secondary := explain.Assume[quantity.Voltage]("secondary voltage", 480, explain.Practice("step-up transformers"), explain.Say("240 to 480 V"))
+	size := explain.Derive[quantity.ApparentPower](stepUpTransformer, "step-up transformer", m, factor, secondary)
+	r.Voltage.StepUp = size
+	if !size.OK() {
+		return explain.Say("a step-up transformer and a 480 V class drive at half its output")
+	}
+	return explain.Say("a step-up transformer of {} to 480 V, and a 480 V class three-phase-input drive of at least {} marked output, run at half of it", size.Value, 2*m.Value)
+}
+
+// wrongAnswers fills r.Wrong: why a drive is the wrong answer here, gravest first.
+func wrongAnswers(r *Result) {
+	j := r.Job
+	m := &j.Motor
+	add := func(p explain.Phrase) { r.Wrong = append(r.Wrong, p) }
+	if isSinglePhaseMotor(m) {
+		add(explain.Say("the motor is single-phase: it can't run on a three-phase drive, whose output burns its start winding; use it on the supply as it is, or fit a three-phase motor"))
+	}
+	if m.Brake.Value == "at the motor terminals" {
+		add(explain.Say("the brake's coil hangs on the motor's terminals, so it won't release at low volts: give it its own supply first, commanded by a relay of the drive"))
+	}
+	if severalSpeeds(m) && m.SpeedPlan.Value == "still switched" {
+		add(explain.Say("the speed switch would open motor leads under the drive: fix the motor on one winding first and let the drive do the speeds"))
+	}
+	if n := motorsOnMachine(j); n > 1 {
+		add(explain.Say("the machine has {} three-phase motors and a drive serves one: a rotary converter serves them all at plate speed, or each gets its own drive", n))
+	}
+	v := r.Voltage
+	if load := demandsOf(j).load; v.Available.OK() && v.Wanted.OK() && !v.Enough && v.FullPower.Value < load.Value {
+		add(explain.Say("a drive on this supply makes {} of the motor's {}: {} of the power would be left and {} is asked; read the ways out first",
+			v.Available.Value, v.Wanted.Value, v.FullPower.Value, load.Value))
+	}
+}
+
+// severalSpeeds reports whether the motor has more than one speed by its own windings.
+func severalSpeeds(m *job.Motor) bool { return m.Speeds.Set && m.Speeds.Value > 1 }
+
+// motorsOnMachine returns how many three-phase motors the drive would have to serve: those of the machine that don't have
+// another source written under loads.
+func motorsOnMachine(j *job.Job) quantity.Count {
+	n := quantity.Count(1)
+	if j.Machine.Motors.Set {
+		n = j.Machine.Motors.Value
+	}
+	onDrive := quantity.Count(1)
+	for k := range j.Loads {
+		l := &j.Loads[k]
+		if l.Sort.Value != "three-phase motor" {
+			continue
+		}
+		if l.Fed.Set && l.Fed.Value != "drive output" {
+			n-- // it has found another way
+		} else {
+			onDrive++
+		}
+	}
+	return max(n, onDrive)
+}
