@@ -1,0 +1,216 @@
+package sheet
+
+import (
+	"drivewright/internal/output/pdf"
+)
+
+// tableCells is a table broken into lines.
+type tableCells struct {
+	widths     []float64
+	pads       []float64 // behind each column
+	head       []paragraph
+	headHeight float64
+	rows       [][]paragraph
+	heights    []float64
+}
+
+const (
+	cellPad = 3.2 // between columns
+	rowPad  = 1.6
+	gutter  = 4.0 // at the left, for the mark of the chosen row
+)
+
+// measure shares the width out among the columns, by what they hold, and breaks the cells into lines.
+func (b *binder) measure(t Table) tableCells {
+	columns := len(t.Head)
+	for _, r := range t.Rows {
+		columns = max(columns, len(r))
+	}
+	least, most := make([]float64, columns), make([]float64, columns)
+	consider := func(n int, text string, s style) {
+		line, word := natural(text, s)
+		least[n], most[n] = max(least[n], word), max(most[n], line)
+	}
+	for n, h := range t.Head {
+		_, word := natural(h, smallBold)
+		least[n], most[n] = word, word
+		line, _ := natural(h, smallBold)
+		most[n] = min(line, max(word, 24))
+	}
+	for n, r := range t.Rows {
+		s := smallStyle
+		if n == t.Chosen {
+			s = smallBold
+		}
+		for c, text := range r {
+			consider(c, text, s)
+		}
+	}
+	cells := tableCells{pads: make([]float64, columns)}
+	room := b.room() - gutter
+	for n := range columns - 1 {
+		cells.pads[n] = cellPad
+		if flush(t, n) && !flush(t, n+1) {
+			cells.pads[n] = 2 * cellPad // figures flush right and words flush left would seem to be one
+		}
+		room -= cells.pads[n]
+	}
+	cells.widths = shareOut(least, most, room)
+	at := func(texts []string, n int) string {
+		if n < len(texts) {
+			return texts[n]
+		}
+		return ""
+	}
+	for n := range columns {
+		p := breakLines(runsOf(at(t.Head, n), style{smallBold.face, smallBold.size, softColour}), cells.widths[n])
+		cells.head = append(cells.head, p)
+		cells.headHeight = max(cells.headHeight, p.total()+rowPad+0.6)
+	}
+	for n, r := range t.Rows {
+		s := smallStyle
+		if n == t.Chosen {
+			s = smallBold
+		}
+		var row []paragraph
+		height := 0.0
+		for c := range columns {
+			p := breakLines(runsOf(at(r, c), s), cells.widths[c])
+			row = append(row, p)
+			height = max(height, p.total()+rowPad)
+		}
+		cells.rows = append(cells.rows, row)
+		cells.heights = append(cells.heights, height)
+	}
+	return cells
+}
+
+// shareOut gives each column what it would like if all fits, and otherwise at least its longest word and a part of the rest in
+// proportion to what it still wants.
+func shareOut(least, most []float64, width float64) []float64 {
+	sumLeast, sumMost := 0.0, 0.0
+	for n := range least {
+		sumLeast, sumMost = sumLeast+least[n], sumMost+most[n]
+	}
+	out := make([]float64, len(least))
+	for n := range out {
+		switch {
+		case sumMost <= width:
+			// loosen a narrow table a little, but don't tear its columns apart
+			out[n] = most[n] + min((width-sumMost)/float64(len(out)), 10)
+		case sumLeast >= width:
+			out[n] = least[n] * width / sumLeast
+		default:
+			out[n] = least[n] + (most[n]-least[n])*(width-sumLeast)/(sumMost-sumLeast)
+		}
+	}
+	return out
+}
+
+// table sets a table; where it breaks, its head is repeated, and no single row is left alone.
+func (b *binder) table(t Table) {
+	if len(t.Rows) == 0 && len(t.Head) == 0 {
+		return
+	}
+	b.skip(2.5)
+	b.need(b.firstHeight(t))
+	b.blockTitle(t.Title)
+	cells := b.measure(t)
+	e := b.root.Add("Table")
+	b.tableHead(t, cells, e)
+	from := 0
+	for from < len(cells.rows) {
+		fit, used := 0, 0.0
+		for from+fit < len(cells.rows) && used+cells.heights[from+fit] <= b.rest()-1 {
+			used += cells.heights[from+fit]
+			fit++
+		}
+		if left := len(cells.rows) - from - fit; left == 1 && fit > 2 {
+			fit-- // the last row takes company along
+		}
+		if fit == 0 && !b.afterHead() {
+			fit = 1 // a row that is higher than a page
+		}
+		for n := from; n < from+fit; n++ {
+			b.tableRow(t, cells, e, n)
+		}
+		from += fit
+		if from < len(cells.rows) {
+			b.rule(b.y, 0.25, inkColour)
+			b.next()
+			b.tableHead(t, cells, nil)
+		}
+	}
+	b.rule(b.y, 0.4, inkColour)
+	b.y += 1.2
+	if t.Note != "" {
+		p := breakLines(runsOf(t.Note, slantedStyle), b.room()-gutter)
+		b.need(p.total())
+		b.page.Begin(b.root.Add("P"))
+		b.lines(p, b.left()+gutter, b.y+0.6)
+		b.page.End()
+		b.y += p.total() + 0.6
+	}
+	b.y += 2.4
+}
+
+// afterHead reports whether a fresh page would give more room.
+func (b *binder) afterHead() bool { return b.y > b.top+30 }
+
+// tableHead sets the head; on pages after the first it only decorates, so that a reading aloud isn't interrupted.
+func (b *binder) tableHead(t Table, cells tableCells, e *pdf.Element) {
+	b.rule(b.y, 0.4, inkColour)
+	var row *pdf.Element
+	if e != nil {
+		row = e.Add("TR")
+	}
+	x := b.left() + gutter
+	for n, p := range cells.head {
+		if row != nil {
+			b.page.Begin(row.Add("TH"))
+		} else {
+			b.page.Begin(nil)
+		}
+		b.cell(p, x, b.y+cells.headHeight-p.total()-rowPad/2, cells.widths[n], flush(t, n))
+		x += cells.widths[n] + cells.pads[n]
+	}
+	b.page.End()
+	b.y += cells.headHeight
+	b.rule(b.y, 0.2, inkColour)
+}
+
+func (b *binder) tableRow(t Table, cells tableCells, e *pdf.Element, n int) {
+	row := e.Add("TR")
+	height := cells.heights[n]
+	b.page.Begin(nil)
+	if n == t.Chosen {
+		b.page.Rectangle(b.left(), b.y, b.room(), height, tintColour)
+		y := b.y + rowPad/2 + smallStyle.size*leading/2
+		b.page.Area(accentColour, pdf.Spot{X: b.left() + 0.8, Y: y - 1.2}, pdf.Spot{X: b.left() + 2.9, Y: y}, pdf.Spot{X: b.left() + 0.8, Y: y + 1.2})
+	}
+	if n > 0 {
+		b.page.Line(pdf.Stroke{Width: 0.1, Colour: ruleColour}, false, pdf.Spot{X: b.left(), Y: b.y}, pdf.Spot{X: b.left() + b.room(), Y: b.y})
+	}
+	x := b.left() + gutter
+	for c, p := range cells.rows[n] {
+		b.page.Begin(row.Add("TD"))
+		b.cell(p, x, b.y+rowPad/2, cells.widths[c], flush(t, c))
+		x += cells.widths[c] + cells.pads[c]
+	}
+	b.page.End()
+	b.y += height
+}
+
+func flush(t Table, n int) bool { return n < len(t.Numeric) && t.Numeric[n] }
+
+// cell sets a cell's lines, flush right if they are numbers.
+func (b *binder) cell(p paragraph, x, y, width float64, right bool) {
+	if !right {
+		b.lines(p, x, y)
+		return
+	}
+	for n, line := range p.lines {
+		last := line[len(line)-1]
+		b.lines(paragraph{[][]piece{line}, p.height, p.size}, x+width-last.x-last.width, y+float64(n)*p.height)
+	}
+}
