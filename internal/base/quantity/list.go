@@ -21,16 +21,16 @@ func (l Voltages) Show(s System) string { return showList(l, s) }
 func (l Currents) Show(s System) string { return showList(l, s) }
 
 func showList[Q Number](list []Q, s System) string {
-	var numbers []string
-	unit := ""
+	var numbers, whole []string
+	unit, shared := "", true
 	for _, q := range list {
 		number, u, _ := strings.Cut(q.Show(s), " ")
-		if unit != "" && u != unit {
-			number = number + " " + u
-		} else {
-			unit = u
-		}
-		numbers = append(numbers, number)
+		shared = shared && (len(whole) == 0 || u == unit)
+		unit = u
+		numbers, whole = append(numbers, number), append(whole, q.Show(s))
+	}
+	if !shared { // 50 mA/1.2 A
+		return strings.Join(whole, "/")
 	}
 	return strings.TrimSpace(strings.Join(numbers, "/") + " " + unit)
 }

@@ -54,38 +54,6 @@ func Parse(k Kind, text string) (Value, error) {
 	}
 }
 
-// ParseList reads several values that share one unit, as a nameplate prints them: "230/460 V", "208-230/460 V" (the
-// dash is a range on one connection: its upper end counts), "13.2 / 6.6 A", or each with its own unit.
-func ParseList(k Kind, text string) ([]Value, error) {
-	parts := strings.Split(text, "/")
-	last := strings.TrimSpace(parts[len(parts)-1])
-	_, rest, err := leadingNumber(last)
-	if err != nil {
-		return nil, numberError(k, text, 0, len(text))
-	}
-	unitText := strings.TrimSpace(rest)
-	var values []Value
-	for _, part := range parts {
-		part = strings.TrimSpace(part)
-		if low, high, ok := strings.Cut(part, "-"); ok && strings.TrimSpace(low) != "" {
-			part = strings.TrimSpace(high)
-		}
-		if _, rest, err := leadingNumber(part); err == nil && strings.TrimSpace(rest) == "" {
-			part += " " + unitText
-		}
-		si, err := parse(k, part)
-		if err != nil {
-			pe := err.(*ParseError) //nolint:errorlint // parse returns this type only
-			pe.Offset = max(strings.Index(text, strings.TrimSpace(pe.Text)), 0)
-			pe.Length = min(pe.Length, len(text)-pe.Offset)
-			pe.Text = text
-			return nil, pe
-		}
-		values = append(values, Of(k, si))
-	}
-	return values, nil
-}
-
 func parse(k Kind, text string) (float64, error) {
 	rest := strings.TrimSpace(text)
 	if rest == "" {
@@ -106,6 +74,13 @@ func parse(k Kind, text string) (float64, error) {
 				offset = strings.Index(text, rest)
 				return 0, &ParseError{Text: text, Kind: k, Offset: offset, Length: len(strings.TrimSpace(rest)),
 					Message: "has no unit", Expected: k.WithArticle() + " such as " + k.Example()}
+			}
+			if symbol[0] == ',' && terms == 0 {
+				return 0, &ParseError{Text: text, Kind: k, Offset: offset, Length: 1, Message: "has a comma in its number",
+					Expected: "a point before decimals and nothing between thousands"}
+			}
+			if strings.ContainsRune("/-+.,_–", firstRune(symbol)) {
+				return 0, numberError(k, text, 0, len(strings.TrimRightFunc(text, unicode.IsSpace)))
 			}
 			return 0, &ParseError{Text: text, Kind: k, Offset: offset, Length: len(symbol),
 				Message: fmt.Sprintf("has the unit %q, which is not a unit of %s", symbol, k), Expected: k.WithArticle() + " such as " + k.Example(),
@@ -278,22 +253,51 @@ func findUnit(k Kind, symbol string) (unit, bool) {
 	return unit{}, false
 }
 
-// nearestUnit returns the unit of kind k that is spelled like symbol but for case, or that belongs to k at all when
-// only one is common; "" when nothing is near.
+// nearestUnit returns the unit of kind k that is spelled most like symbol: the same but for capitals, longer or shorter by
+// an ending, or with one slip of the finger; "" when nothing is near.
 func nearestUnit(k Kind, symbol string) string {
-	for _, u := range kinds[k].units {
-		for _, s := range append([]string{u.symbol}, u.also...) {
-			if s != "" && strings.EqualFold(s, symbol) {
-				return u.symbol
-			}
-		}
-	}
-	for _, u := range kinds[k].units {
-		for _, s := range append([]string{u.symbol}, u.also...) {
-			if len(s) > 1 && len(symbol) > 1 && (strings.HasPrefix(symbol, s) || strings.HasPrefix(s, symbol)) {
-				return u.symbol
+	for _, near := range []func(string) bool{
+		func(s string) bool { return strings.EqualFold(s, symbol) },
+		func(s string) bool {
+			return len(s) > 1 && len(symbol) > 1 && (strings.HasPrefix(symbol, s) || strings.HasPrefix(s, symbol))
+		},
+		func(s string) bool { return oneSlip(strings.ToLower(s), strings.ToLower(symbol)) },
+	} {
+		for _, u := range kinds[k].units {
+			for _, s := range append([]string{u.symbol}, u.also...) {
+				if s != "" && near(s) {
+					return u.symbol
+				}
 			}
 		}
 	}
 	return ""
+}
+
+// oneSlip reports whether a and b, of three letters or more, differ by one letter added, left out or replaced, or by two
+// neighbours swapped.
+func oneSlip(a, b string) bool {
+	s, t := []rune(a), []rune(b)
+	if len(s) > len(t) {
+		s, t = t, s
+	}
+	if len(t) < 3 || len(t)-len(s) > 1 {
+		return false
+	}
+	n := 0
+	for n < len(s) && s[n] == t[n] {
+		n++
+	}
+	if len(t) > len(s) {
+		return string(s[n:]) == string(t[n+1:])
+	}
+	if n+1 < len(s) && s[n] == t[n+1] && s[n+1] == t[n] && string(s[n+2:]) == string(t[n+2:]) {
+		return true
+	}
+	return n < len(s) && string(s[n+1:]) == string(t[n+1:])
+}
+
+func firstRune(s string) rune {
+	r, _ := utf8.DecodeRuneInString(s)
+	return r
 }

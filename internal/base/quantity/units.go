@@ -107,15 +107,15 @@ var kinds = [kindLimit]kindFacts{
 		{symbol: "m²", also: []string{"m2", "sq m"}, scale: 1, inch: never, metric: 0.1},
 	}},
 	KindResistance: {name: "resistance", example: "0.8 ohm", digits: 3, units: []unit{
-		{symbol: "mΩ", also: []string{"mΩ", "mohm", "milliohm", "milliohms"}, scale: 1e-3},
-		{symbol: "Ω", also: []string{"Ω", "ohm", "ohms", "Ohm", "R"}, scale: 1, inch: 1, metric: 1},
-		{symbol: "kΩ", also: []string{"kΩ", "kohm", "kohms", "kilohm", "kilohms", "k"}, scale: 1e3, inch: 1e3, metric: 1e3},
-		{symbol: "MΩ", also: []string{"MΩ", "Mohm", "Mohms", "megohm", "megohms", "meg"}, scale: 1e6, inch: 1e6, metric: 1e6},
-		{symbol: "GΩ", also: []string{"GΩ", "Gohm", "gigohm"}, scale: 1e9, inch: 1e9, metric: 1e9},
+		{symbol: "mΩ", also: []string{"m\u2126", "mohm", "mohms", "milliohm", "milliohms"}, scale: 1e-3},
+		{symbol: "Ω", also: []string{"\u2126", "ohm", "ohms", "Ohm", "Ohms", "R"}, scale: 1, inch: 1, metric: 1},
+		{symbol: "kΩ", also: []string{"k\u2126", "kohm", "kohms", "kOhm", "kilohm", "kilohms", "k"}, scale: 1e3, inch: 1e3, metric: 1e3},
+		{symbol: "MΩ", also: []string{"M\u2126", "Mohm", "Mohms", "MOhm", "megohm", "megohms", "Megohm", "Megohms", "meg"}, scale: 1e6, inch: 1e6, metric: 1e6},
+		{symbol: "GΩ", also: []string{"G\u2126", "Gohm", "Gohms", "GOhm", "gigohm", "gigohms"}, scale: 1e9, inch: 1e9, metric: 1e9},
 	}},
 	KindLinearResistance: {name: "resistance per length", example: "1.24 ohm/kft", digits: 3, units: []unit{
-		{symbol: "Ω/km", also: []string{"ohm/km", "mohm/m", "mΩ/m"}, scale: 1e-3, inch: never},
-		{symbol: "Ω/kft", also: []string{"ohm/kft", "ohm/1000 ft", "Ω/1000 ft"}, scale: 1 / 304.8, metric: never},
+		{symbol: "Ω/km", also: []string{"\u2126/km", "ohm/km", "mohm/m", "mΩ/m", "m\u2126/m"}, scale: 1e-3, inch: never},
+		{symbol: "Ω/kft", also: []string{"\u2126/kft", "ohm/kft", "ohm/1000 ft", "Ω/1000 ft", "\u2126/1000 ft"}, scale: 1 / 304.8, metric: never},
 	}},
 	KindInductance: {name: "inductance", example: "2 mH", digits: 3, units: []unit{
 		{symbol: "µH", also: []string{"uH", "μH"}, scale: 1e-6},

@@ -251,6 +251,13 @@ func (d *decoder) inside(n *node, text string) (int, bool) {
 
 // withUnits proposes the number with each unit that puts it in range.
 func withUnits(f *field, number string) string {
+	switch f.sort {
+	case voltages:
+		return "write " + number + " V"
+	case currents:
+		return "write " + number + " A"
+	case oneQuantity, conductor, words, freeText, count, leadGroups:
+	}
 	var proposals []string
 	for _, u := range quantity.PrintedUnits(f.kind) {
 		q, err := quantity.Parse(f.kind, number+" "+u)
