@@ -2,17 +2,40 @@ package power
 
 import "drivewright/internal/base/explain"
 
-var supplyRules = []explain.Rule[Result]{}
+// supplyRules are the rules of the supply side, in the order of the sheet.
+var supplyRules = []explain.Rule[Result]{
+	conductorTooSmall, conductorRunTooHot, tooManyWiresTogether, terminalsUnproven, terminalsMarkedTooHigh,
+	cableSixtyColumn, conductorNotCopper, flexibleCordInWall, conductorNotInTable,
+	deviceTooSmall, breakerTooLarge, smallConductorException, deviceAboveMaker, limitsCollide, instantaneousTrip,
+	motorTableException, deviceNotAsAsked, ratingNotStandard, circuitShared,
+	disconnectTooSmall, disconnectHorsepowerLow, disconnectNotForMotors, disconnectNotLockable,
+	disconnectOutOfSight, liveWithSwitchOff, plugAsSwitch,
+	noEquipmentGround, groundUnproven, frameNotGrounded, frameResistanceHigh, groundConductorTooSmall,
+	groundConductorNotIncreased, singleGroundWithLeakage,
+	dropRunning, dropAtOverload, supplyOutsideRange, supplyOf120, threePhaseSupply,
+	shortCircuitRatingLow, interruptingRatingLow, faultCurrentAssumed,
+	groundFaultTrip, groundFaultBlind, receptacleWithoutGroundFault,
+	cordTooSmall, cordNotProtected, receptacleNoGround, receptacleWrongVoltage, receptacleTooSmall,
+	receptacleTooLarge,
+	racewayOverfull,
+	filterOnUnearthed, filterOnCornerGrounded, neutralMissing, ventsInDust,
+}
 
 // supplyFormulas are the relations of the supply side, in the order of the sheet.
 var supplyFormulas = []*explain.Formula{
-	loadCurrent, loadMotorCurrent, circuitCurrent, driveConductorAmpacity, markedTerminal, unmarkedTerminal, insulationColumn, finalColumn, conductorAmpacity, ampacityCorrection, ampacityAdjustment, correctedAmpacity, installedAmpacity, smallestBranchConductor,
-	deviceCurrent, standardDeviceRating, preferredDeviceRating, currentAtSupply, motorDeviceLimit, motorDeviceException, conductorDeviceLimit, smallConductorDevice,
+	loadCurrent, loadMotorCurrent, circuitCurrent, driveConductorAmpacity, markedTerminal, unmarkedTerminal,
+	insulationColumn, finalColumn, conductorAmpacity, ampacityCorrection, ampacityAdjustment, correctedAmpacity,
+	installedAmpacity, smallestBranchConductor,
+	deviceCurrent, standardDeviceRating, preferredDeviceRating, currentAtSupply, motorDeviceLimit,
+	motorDeviceException, conductorDeviceLimit, smallConductorDevice,
 	disconnectAmpacity, disconnectBreak, switchBreaking,
 	groundingConductor, proportionalGrounding, protectiveConductor, groundPathResistance,
-	conductorResistance, conductorReactance, conductorImpedance, resistanceAtTemperature, loopResistance, resistanceSum, voltageDropFormula, dropSum, dropShare, dropByMils, conductorForDrop, longestRun, startDrop, voltageLeft, converterStart,
+	conductorResistance, conductorReactance, conductorImpedance, resistanceAtTemperature, loopResistance,
+	resistanceSum, voltageDropFormula, dropSum, dropShare, dropByMils, conductorForDrop, longestRun, startDrop,
+	voltageLeft, converterStart,
 	coldResistance, transformerCurrent, transformerFault, pointToPoint,
 	cableLeakage, leakageSum, groundFaultRating, leakageShare, groundFaultType,
 	carryingInCord, cordAmpacity, smallestCord, smallestReceptacle, receptacleRating,
-	insulatedArea, racewayConductors, conductorsArea, racewayLimit, racewayArea, racewayShare, smallestRaceway, mostConductors,
+	insulatedArea, racewayConductors, conductorsArea, racewayLimit, racewayArea, racewayShare, smallestRaceway,
+	mostConductors,
 }

@@ -1,0 +1,180 @@
+package power
+
+import (
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
+)
+
+// onlyUS is the set of rules that stand in NFPA 70 or NFPA 79 alone.
+var onlyUS = []explain.RuleSet{explain.US}
+
+var conductorTooSmall = explain.Rule[Result]{
+	Name:     "conductor-too-small",
+	Title:    "the branch conductor carries less than the drive asks for",
+	Why:      "a single-phase drive draws about twice the motor's current; the wire in the wall runs hot all day and can start a fire",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.122(A)"),
+	Check: func(r Result, report *explain.Report) {
+		b := r.Branch
+		if b.Existing && b.Ampacity.OK() && b.Least.OK() && b.Ampacity.Value < b.Least.Value*(1-1e-9) {
+			report.At(r.Job.Supply.Conductor,
+				explain.Say("{} carries {} here, but the drive's input of {} asks for {}", b.Conductor.Value, b.Ampacity.Value, b.Current.Value, b.Least.Value),
+				sayConductor(b))
+		}
+	},
+}
+
+// sayConductor says which conductor would pass.
+func sayConductor(b Branch) explain.Phrase {
+	if !b.Smallest.OK() {
+		return explain.Say("no conductor of the table passes: bring the circuit to the machine another way")
+	}
+	return explain.Say("run {} or thicker, or choose a drive that draws less", b.Smallest.Value)
+}
+
+// ampacityWith is the ampacity of the existing conductor under other circumstances; false where there is none.
+func ampacityWith(b Branch, letters, terminals quantity.Text, ambient quantity.Temperature, together quantity.Count) (quantity.Current, bool) {
+	i, ok := catalogue.InsulationOf(string(letters))
+	if !ok || !b.Existing || !b.Least.OK() {
+		return 0, false
+	}
+	return installed(b.Conductor.Value, i, columnOf(terminals), ambient, together)
+}
+
+var conductorRunTooHot = explain.Rule[Result]{
+	Name:     "conductor-run-too-hot",
+	Title:    "heat along the run takes the conductor's margin away",
+	Why:      "insulation in a hot attic or beside a furnace ages years in a season and then lets go",
+	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("Table 310.15(B)(1)"),
+	Check: func(r Result, report *explain.Report) {
+		b := r.Branch
+		if !b.Ambient.OK() || b.Ambient.Value <= 30 {
+			return
+		}
+		cool, ok := ampacityWith(b, b.Insulation.Value, b.Terminals.Value, 30, b.Together.Value)
+		if ok && cool >= b.Least.Value && (!b.Ampacity.OK() || b.Ampacity.Value < b.Least.Value) {
+			report.At(b.Ambient, explain.Say("at {} along the run {} carries {}; in air of {} it would carry {}, and {} are asked for",
+				b.Ambient.Value, b.Conductor.Value, b.Ampacity.Value, quantity.Celsius(30), cool, b.Least.Value),
+				explain.Say("lead the run through cooler space, or {}", quantity.Text(sayConductor(b).Show(quantity.InchUnits))))
+		}
+	},
+}
+
+var tooManyWiresTogether = explain.Rule[Result]{
+	Name:     "too-many-wires-together",
+	Title:    "wires together heat one another beyond what this conductor bears",
+	Why:      "bundled wires can't shed their heat; the ones in the middle cook first and unseen",
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 310.15(C)(1)"),
+	Check: func(r Result, report *explain.Report) {
+		b := r.Branch
+		if !b.Together.OK() || b.Together.Value <= 3 || !b.Ampacity.OK() {
+			return
+		}
+		alone, ok := ampacityWith(b, b.Insulation.Value, b.Terminals.Value, b.Ambient.Value, 3)
+		if ok && alone >= b.Least.Value && b.Ampacity.Value < b.Least.Value {
+			report.At(b.Together, explain.Say("with {} wires together {} carries {}; with three or fewer it would carry {}, and {} are asked for",
+				b.Together.Value, b.Conductor.Value, b.Ampacity.Value, alone, b.Least.Value),
+				explain.Say("give this circuit a raceway of its own, or {}", quantity.Text(sayConductor(b).Show(quantity.InchUnits))))
+		}
+	},
+}
+
+var terminalsUnproven = explain.Rule[Result]{
+	Name:     "terminals-not-proven",
+	Title:    "the conductor passes only if every terminal is marked 75 °C",
+	Why:      "a terminal that runs hotter than it is made for loosens, arcs and burns the breaker or the drive",
+	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("110.14(C)(1)(a)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		b := r.Branch
+		if r.Job.Supply.Terminals.Set || !b.Ampacity.OK() || !b.Ambient.OK() {
+			return
+		}
+		better, ok := ampacityWith(b, b.Insulation.Value, column75, b.Ambient.Value, b.Together.Value)
+		if ok && better >= b.Least.Value && b.Ampacity.Value < b.Least.Value {
+			report.At(r.Job.Supply.Conductor, explain.Say("{} carries {} on unmarked terminals and {} on terminals marked 75 °C; {} are asked for",
+				b.Conductor.Value, b.Ampacity.Value, better, b.Least.Value),
+				explain.Say("look for 75 °C on the breaker, the receptacle and the drive and write terminals: 75 °C, or {}", quantity.Text(sayConductor(b).Show(quantity.InchUnits))))
+		}
+	},
+}
+
+var terminalsMarkedTooHigh = explain.Rule[Result]{
+	Name:     "terminals-marked-too-high",
+	Title:    "terminals are taken for hotter than such terminals are",
+	Why:      "90 °C is the number on the wire; breakers, receptacles and drives of this size are marked for 60 or 75 °C",
+	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("110.14(C)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		if t := r.Job.Supply.Terminals; t.Set && t.Value > 75 {
+			report.At(t, explain.Say("the terminals are said to be good for {}, but breakers and drives are marked for 60 or 75 °C", quantity.Text(t.Typed)),
+				explain.Say("read the marking on the breaker, the receptacle and the drive; the sheet has counted with 75 °C"))
+		}
+	},
+}
+
+var cableSixtyColumn = explain.Rule[Result]{
+	Name:     "cable-sixty-degree-column",
+	Title:    "house cable is counted in a column that it may not use",
+	Why:      "NM-B and UF-B hold 90 °C wire but their sheath may not run above 60 °C, whatever the terminals say",
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("334.80 and 340.80").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		b, s := r.Branch, r.Job.Supply
+		if s.Insulation.Value != "NM-B" && s.Insulation.Value != "UF-B" || columnOf(b.Terminals.Value) < 75 || !b.Ampacity.OK() {
+			return
+		}
+		better, ok := ampacityWith(b, "THWN-2", b.Terminals.Value, b.Ambient.Value, b.Together.Value)
+		if ok && better >= b.Least.Value && b.Ampacity.Value < b.Least.Value {
+			report.At(s.Insulation, explain.Say("as {} the {} in the wall counts for {}, its 60 °C figure; as single wires in a raceway it would count for {}, and {} are asked for",
+				s.Insulation.Value, b.Conductor.Value, b.Ampacity.Value, better, b.Least.Value), sayConductor(b))
+		}
+	},
+}
+
+var conductorNotCopper = explain.Rule[Result]{
+	Name:     "conductor-not-copper",
+	Title:    "aluminium conductors are not worked out here",
+	Why:      "aluminium of the same size carries about a fifth less, and its joints loosen and burn unless made with listed parts",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("Table 310.16, aluminium columns; 110.14"),
+	Check: func(r Result, report *explain.Report) {
+		if m := r.Job.Supply.Metal; m.Set && m.Value != "copper" {
+			report.At(m, explain.Say("the run is {}, and every figure here is for copper", m.Value),
+				explain.Say("run copper of {} or thicker, or have an electrician size and join the aluminium", orWord(r.Branch.Smallest)))
+		}
+	},
+}
+
+// orWord is the value, or words where there is none.
+func orWord[V quantity.Value](k explain.Known[V]) quantity.Value {
+	if k.OK() {
+		return k.Value
+	}
+	return quantity.Text("the size that the code asks for")
+}
+
+var flexibleCordInWall = explain.Rule[Result]{
+	Name:     "flexible-cord-in-wall",
+	Title:    "flexible cord is used as fixed wiring",
+	Why:      "cord in walls, ceilings and raceways is crushed and overheats, and no one sees it",
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("400.12").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		if i := r.Job.Supply.Insulation; i.Value == "SOOW" {
+			report.At(i, explain.Say("the run to the machine is {}, which is cord and not wiring for a wall", i.Value),
+				explain.Say("run building wire of {} in a raceway, or house cable; keep the cord for plug to box", orWord(r.Branch.Smallest)))
+		}
+	},
+}
+
+var conductorNotInTable = explain.Rule[Result]{
+	Name:     "conductor-not-in-table",
+	Title:    "the conductor's size isn't in the ampacity table",
+	Why:      "branch conductors thinner than 14 AWG may not be used at all, and a size from another series can't be judged by this table",
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 310.5(A) and Table 310.16").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		c := r.Job.Supply.Conductor
+		if !c.Set {
+			return
+		}
+		if _, _, ok := catalogue.Ampacity(c.Value, 60); !ok {
+			report.At(c, explain.Say("{} has no place in the table of copper building wire, which begins at 14 AWG", c.Value), sayConductor(r.Branch))
+		}
+	},
+}

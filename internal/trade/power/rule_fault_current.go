@@ -1,0 +1,47 @@
+package power
+
+import (
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+)
+
+var shortCircuitRatingLow = explain.Rule[Result]{
+	Name:     "short-circuit-rating-too-low",
+	Title:    "a short at the box would draw more than the weakest part in it stands",
+	Why:      "a part driven beyond its rating bursts, with hot metal and flame, in front of whoever has just switched on",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("110.10 and 409.22(A)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		f := r.Fault
+		if f.Weakest.OK() && f.Rating.OK() && f.Weakest.Value < f.Rating.Value {
+			report.At(f.Weakest, explain.Say("{} stands {}, but {} are available at the box", quantity.Text(f.Weakling), f.Weakest.Value, f.Rating.Value),
+				explain.Say("fit parts rated {} or more, current-limiting fuses that the drive's maker names, or a longer or thinner run: ask the utility for the true figure first", f.Rating.Value))
+		}
+	},
+}
+
+var interruptingRatingLow = explain.Rule[Result]{
+	Name:     "interrupting-rating-too-low",
+	Title:    "the device in the box can't open the fault current that can reach it",
+	Why:      "a breaker or fuse that can't interrupt explodes instead of opening",
+	Severity: explain.Danger, Sets: explain.Everywhere, Source: explain.NEC("110.9").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		i, at := r.Job.Control.Interrupting, r.Fault.AtBox
+		if i.Set && at.OK() && i.Value < at.Value {
+			report.At(i, explain.Say("the device in the box interrupts {}, but {} are available there", i.Value, at.Value),
+				explain.Say("fit a device that interrupts {} or more", at.Value))
+		}
+	},
+}
+
+var faultCurrentAssumed = explain.Rule[Result]{
+	Name:     "fault-current-assumed",
+	Title:    "the fault current at the panel is assumed",
+	Why:      "the ratings of box and drive are judged against it",
+	Severity: explain.Note, Sets: explain.Everywhere, Source: explain.NEC("110.24").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		if at := r.Fault.AtPanel; at.OK() && at.Why().Origin == explain.Assumed {
+			report.Whole(explain.Say("{} at the panel is assumed, which gives {} at the box", at.Value, orWord(r.Fault.AtBox)),
+				explain.Say("ask the utility and write supply.fault current, or read the number on the transformer and write supply.transformer; a rating of {} or more at the box then holds", orWord(r.Fault.Rating)))
+		}
+	},
+}

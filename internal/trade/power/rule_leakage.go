@@ -1,0 +1,80 @@
+package power
+
+import (
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
+)
+
+var groundFaultTrip = explain.Rule[Result]{
+	Name:     "ground-fault-trip-likely",
+	Title:    "the drive's standing leakage will trip the ground-fault device",
+	Why:      "the commonest complaint there is; and whoever takes the protection away to be rid of it can die of the next fault",
+	Severity: explain.Check, Sets: explain.Everywhere,
+	Source: explain.Source{Work: "IEC 60364-5-53", Edition: "2019", Place: "531.3.2; drive makers say 30 to 40 %", Trust: explain.FromMemory},
+	Check: func(r Result, report *explain.Report) {
+		l := r.Leakage
+		if !l.Share.OK() || l.Share.Value <= l.Most.Value {
+			return
+		}
+		how := quantity.Text("it may trip now and then")
+		if l.Share.Value >= 0.8 {
+			how = "it will trip"
+		}
+		report.At(r.Job.Supply.GroundFault, explain.Say("{} of standing leakage is {} of the device's {}: {}; {} is a share that holds",
+			l.Total.Value, l.Share.Value, l.Trip.Value, how, l.Most.Value), inOrder(l.WaysOut))
+	},
+}
+
+// inOrder joins the ways out into one phrase, keeping their quantities for late printing.
+func inOrder(ways []explain.Phrase) explain.Phrase {
+	joined := explain.Phrase{Format: "in this order"}
+	for n, w := range ways {
+		separator := "; "
+		if n == 0 {
+			separator = ": "
+		}
+		joined.Format += separator + w.Format
+		joined.Values = append(joined.Values, w.Values...)
+	}
+	joined.Format += ". Do not take the protection away"
+	return joined
+}
+
+var groundFaultBlind = explain.Rule[Result]{
+	Name:     "ground-fault-type-blind",
+	Title:    "the residual-current device can't see a drive's fault current",
+	Why:      "direct current saturates its core: it stays in while the casting is live, for this machine and everything else behind it",
+	Severity: explain.Danger, Sets: explain.Everywhere,
+	Source: explain.Source{Work: "IEC 60755 and IEC 62423", Place: "types AC, A, F and B", Trust: explain.FromMemory},
+	Check: func(r Result, report *explain.Report) {
+		t, wanted := r.Job.Supply.GroundFaultTyp, r.Leakage.Type
+		if !t.Set || t.Value == "unknown" || !wanted.OK() {
+			return
+		}
+		if t.Value == "AC" || wanted.Value == "B" && t.Value != "B" {
+			report.At(t, explain.Say("the device is type {}; a drive with {} input phases asks for type {}", t.Value, orWord(driveInputPhases(&r)), wanted.Value),
+				explain.Say("change it for type {} of the same rating before the drive is connected", wanted.Value))
+		}
+	},
+}
+
+var receptacleWithoutGroundFault = explain.Rule[Result]{
+	Name:     "receptacle-without-ground-fault",
+	Title:    "a receptacle in such a place may have to have ground-fault protection",
+	Why:      "bare concrete and damp make a shock deadly; codes since 2020 ask for it on 240 V receptacles too",
+	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("210.8(A), from the 2020 edition on").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		s := r.Job.Supply
+		switch r.Job.Shop.Place.Value {
+		case "garage", "basement", "outbuilding", "outdoors":
+		default:
+			return
+		}
+		c, ok := catalogue.ReceptacleOf(string(s.Receptacle.Value))
+		if ok && onCord(&r) && s.GroundFault.Value == "none" && c.Rating <= 50 {
+			report.At(s.GroundFault, explain.Say("a {} receptacle of {} in a {} has no ground-fault protection", s.Receptacle.Value, c.Rating, r.Job.Shop.Place.Value),
+				explain.Say("ask the inspector which edition rules: if it asks for 5 mA class A, this drive's {} must come down first, or the machine be hard-wired where the code allows", orWord(r.Leakage.Machine)))
+		}
+	},
+}

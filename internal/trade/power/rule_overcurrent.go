@@ -1,0 +1,224 @@
+package power
+
+import (
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
+)
+
+var deviceTooSmall = explain.Rule[Result]{
+	Name:     "device-too-small",
+	Title:    "the breaker or fuse is smaller than the drive's input asks for",
+	Why:      "it trips in the middle of a cut; whoever then fits a larger one without a thicker wire makes a fire",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("210.20(A) and 430.122(A)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		p := r.Protection
+		if !p.Carry.OK() {
+			return
+		}
+		for _, g := range []struct {
+			rating explain.Known[quantity.Current]
+			about  explain.Because
+			what   quantity.Text
+		}{
+			{knownCurrent(r.Job.Supply.Breaker.Why()), r.Job.Supply.Breaker, "at the source"},
+			{knownCurrent(r.Job.Control.Device.Why()), r.Job.Control.Device, "in the box"},
+		} {
+			if g.rating.OK() && g.rating.Value < p.Carry.Value*(1-1e-9) {
+				remedy := explain.Say("a device of {} with {} or thicker, or a drive whose rated input is not above {}",
+					orWord(p.Least), orWord(r.Branch.Smallest), inputThatSuits(r, g.rating.Value))
+				report.At(g.about, explain.Say("the {} device {} must carry {}: {} of the drive's input of {}, and what else hangs on it",
+					g.rating.Value, g.what, p.Carry.Value, r.Code.Device.Value, r.Branch.Current.Value), remedy)
+			}
+		}
+	},
+}
+
+func knownCurrent(why *explain.Reason) explain.Known[quantity.Current] {
+	return explain.Wrap[quantity.Current](why)
+}
+
+// inputThatSuits is the largest drive input current that the device would carry.
+func inputThatSuits(r Result, device quantity.Current) quantity.Current {
+	return max((device-r.Branch.Others.Value)/quantity.Current(r.Code.Device.Value), 0)
+}
+
+// deviceOnExisting is the largest device that the conductor in the wall may have; strict is false where only the exception
+// for motor circuits lets it pass.
+func deviceOnExisting(r Result) (most quantity.Current, small quantity.Current, ok bool) {
+	b := r.Branch
+	if !b.Existing || !b.Ampacity.OK() {
+		return 0, 0, false
+	}
+	most = b.Ampacity.Value
+	if next, ok := catalogue.USRatings().AtLeast(most, false); ok && next <= 800 {
+		most = next
+	}
+	small = most
+	if s, _, ok := catalogue.SmallConductorDevice(b.Conductor.Value); ok {
+		small = min(small, s)
+	}
+	return most, small, true
+}
+
+var breakerTooLarge = explain.Rule[Result]{
+	Name:     "breaker-too-large-for-conductor",
+	Title:    "the breaker or fuse at the source is larger than the conductor bears",
+	Why:      "the wire is now the fuse: it burns in the wall before the breaker opens",
+	Severity: explain.Danger, Sets: onlyUS, Source: explain.NEC("240.4(B) and 240.4(D)"),
+	Check: func(r Result, report *explain.Report) {
+		breaker := r.Job.Supply.Breaker
+		most, small, ok := deviceOnExisting(r)
+		if !ok || !breaker.Set || breaker.Value <= small || (breaker.Value <= most && !onCord(&r)) {
+			return
+		}
+		limit := most
+		if onCord(&r) {
+			limit = small
+		}
+		report.At(breaker, explain.Say("{} ahead of {}, which may have {} at most", breaker.Value, r.Branch.Conductor.Value, limit),
+			explain.Say("fit {} at the source, or run {} or thicker", limit, orWord(r.Branch.Smallest)))
+	},
+}
+
+var smallConductorException = explain.Rule[Result]{
+	Name:     "small-conductor-exception",
+	Title:    "the small conductor's device is larger than usual, which only a motor circuit may have",
+	Why:      "if anything but this machine is ever plugged or wired to it, the wire is no longer protected",
+	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("240.4(D) and 240.4(G)"),
+	Check: func(r Result, report *explain.Report) {
+		breaker := r.Job.Supply.Breaker
+		most, small, ok := deviceOnExisting(r)
+		if ok && breaker.Set && breaker.Value > small && breaker.Value <= most && !onCord(&r) {
+			report.At(breaker, explain.Say("{} ahead of {} is more than the usual {}; only a circuit that feeds nothing but a motor or its drive may have it",
+				breaker.Value, r.Branch.Conductor.Value, small),
+				explain.Say("fit {} if it carries the drive, or run {}; else keep the circuit for this machine alone and label it at the panel", small, orWord(r.Branch.Smallest)))
+		}
+	},
+}
+
+var deviceAboveMaker = explain.Rule[Result]{
+	Name:     "device-above-maker-limit",
+	Title:    "the device nearest the drive is larger than its maker allows",
+	Why:      "behind a larger breaker a failed rectifier burns until something else gives way; the drive's short-circuit rating is void",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.130(A)(2) and 110.3(B)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		most := r.Drive.MaxDevice
+		if !most.OK() {
+			return
+		}
+		remedy := explain.Say("put a device of {} into the box, ahead of the drive; its maker allows {} at most", orWord(r.Protection.Least), most.Value)
+		if box := r.Job.Control.Device; box.Set {
+			if box.Value > most.Value {
+				report.At(box, explain.Say("{} in the box, but the drive's maker allows {} at most", box.Value, most.Value), remedy)
+			}
+			return
+		}
+		if breaker := r.Job.Supply.Breaker; breaker.Set && breaker.Value > most.Value {
+			report.At(breaker, explain.Say("{} at the source is the drive's only device, but its maker allows {} at most", breaker.Value, most.Value), remedy)
+		}
+	},
+}
+
+var limitsCollide = explain.Rule[Result]{
+	Name:     "device-limits-collide",
+	Title:    "no standard device both carries the drive's input and stays within the limits",
+	Why:      "either it trips all day or it no longer protects what is behind it",
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A), 430.52(C)(1) and 240.4"),
+	Check: func(r Result, report *explain.Report) {
+		p := r.Protection
+		if p.Conflict.Empty() {
+			return
+		}
+		var about explain.Because = r.Drive.Input
+		if r.Job.Drive.MaxDevice.Set && p.Least.OK() && r.Job.Drive.MaxDevice.Value < p.Least.Value {
+			about = r.Job.Drive.MaxDevice
+		}
+		remedy := explain.Say("check the drive's booklet: its rated input and its largest device must belong to the same model; a drive with a rated input of {} or less would pass",
+			inputThatSuits(r, p.Most.Value))
+		report.At(about, p.Conflict, remedy)
+	},
+}
+
+var instantaneousTrip = explain.Rule[Result]{
+	Name:     "instantaneous-trip-breaker",
+	Title:    "the breaker trips on a short circuit only",
+	Why:      "it has no thermal part: an overload runs on until the wire burns; it may only be part of a listed combination controller",
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.52(C)(3)"),
+	Check: func(r Result, report *explain.Report) {
+		if k := r.Job.Supply.BreakerType; k.Value == "instantaneous trip breaker" {
+			report.At(k, explain.Say("an instantaneous trip breaker doesn't protect the conductor"),
+				explain.Say("fit an inverse time breaker of {} or a time-delay fuse", orWord(r.Protection.Least)))
+		}
+	},
+}
+
+var motorTableException = explain.Rule[Result]{
+	Name:     "motor-table-exception",
+	Title:    "the device is above the ordinary limit of the motor table",
+	Why:      "the table is made for motors on the line; a single-phase drive draws more than its motor, and the exception for starting is stretched to cover it",
+	Severity: explain.Note, Sets: onlyUS, Source: explain.NEC("430.52(C)(1) Exception 2 and 430.130(A)(1)"),
+	Check: func(r Result, report *explain.Report) {
+		p := r.Protection
+		if !p.Exception || !p.Chosen.OK() || len(p.ByRule) == 0 || p.Chosen.Value <= p.ByRule[0].Value.Value {
+			return
+		}
+		report.At(p.Chosen, explain.Say("{} is above {}, the ordinary limit for a motor of this table current, and within the exception's {}",
+			p.Chosen.Value, p.ByRule[0].Value.Value, p.ByRule[1].Value.Value),
+			explain.Say("show the inspector the drive's rated input of {} and its maker's largest device, {}", r.Branch.Current.Value, orWord(r.Drive.MaxDevice)))
+	},
+}
+
+var deviceNotAsAsked = explain.Rule[Result]{
+	Name:     "device-not-as-asked",
+	Title:    "the device is not of the kind that the drive's maker asks for",
+	Why:      "the drive's short-circuit rating was proven with that device only; with another it may burst",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.130(A)(2) and 110.3(B)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		asked, box, source := r.Job.Drive.MaxDeviceType, r.Job.Control.DeviceType, r.Job.Supply.BreakerType
+		if !asked.Set || asked.Value == "any" {
+			return
+		}
+		about := source
+		if box.Set && box.Value != "none" {
+			about = box
+		}
+		if about.Set && about.Value != asked.Value && about.Value != "none" {
+			report.At(about, explain.Say("the nearest device is {}, but the drive's maker asks for {}", about.Value, asked.Value),
+				explain.Say("put {} of {} into the box, ahead of the drive", asked.Value, orWord(r.Protection.Least)))
+		}
+	},
+}
+
+var ratingNotStandard = explain.Rule[Result]{
+	Name:     "device-rating-not-standard",
+	Title:    "the rating isn't one that breakers or fuses are made in",
+	Why:      "it was misread, and everything sized from it is wrong with it",
+	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("240.6(A)"),
+	Check: func(r Result, report *explain.Report) {
+		s := r.Job.Supply
+		fuse := catalogue.IsFuse(string(s.BreakerType.Value))
+		if !s.Breaker.Set || r.Code.Standard.Standard(s.Breaker.Value, fuse) {
+			return
+		}
+		below, okBelow := r.Code.Standard.AtMost(s.Breaker.Value, fuse)
+		above, okAbove := r.Code.Standard.AtLeast(s.Breaker.Value, fuse)
+		if okBelow && okAbove {
+			report.At(s.Breaker, explain.Say("{} is not a standard rating; the nearest are {} and {}", s.Breaker.Value, below, above),
+				explain.Say("read the number on the handle or the fuse again"))
+		}
+	},
+}
+
+var circuitShared = explain.Rule[Result]{
+	Name:     "circuit-shared",
+	Title:    "something else hangs on the machine's breaker",
+	Why:      "its current comes on top: the breaker trips in a cut, and the lights go out with the cutter turning",
+	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("machine shops: one machine, one circuit"),
+	Check: func(r Result, report *explain.Report) {
+		if d := r.Job.Supply.Dedicated; d.Value == "no" {
+			report.At(d, explain.Say("the circuit is shared, and the drive alone asks for {}", orWord(r.Protection.Carry)),
+				explain.Say("give the machine its own circuit of {}, or write what else is on it under loads", orWord(r.Protection.Least)))
+		}
+	},
+}

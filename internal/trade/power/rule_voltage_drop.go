@@ -1,0 +1,120 @@
+package power
+
+import (
+	"slices"
+	"strings"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+)
+
+var dropRunning = explain.Rule[Result]{
+	Name:     "voltage-drop-running",
+	Title:    "the run takes more of the voltage than is recommended",
+	Why:      "the drive draws more current to make up for it, and everything warms; the motor has less left for a hard cut",
+	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.NEC("210.19(A), informational note").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		d := r.Drop
+		if d.RunningRatio.OK() && d.RunningRatio.Value > d.Limit.Value {
+			report.At(r.Job.Supply.Run, explain.Say("the run takes {}, which is {} of the supply; {} is recommended at most",
+				d.Running.Value, d.RunningRatio.Value, d.Limit.Value), sayThicker(r))
+		}
+	},
+}
+
+// sayThicker says which conductor keeps the recommended drop.
+func sayThicker(r Result) explain.Phrase {
+	if !r.Drop.ForThree.OK() {
+		return explain.Say("a thicker conductor, or a shorter run")
+	}
+	if onCord(&r) && r.Cord.Length.OK() && r.Branch.Used.OK() && r.Drop.ForThree.Value.Area() <= r.Branch.Used.Value.Area() {
+		return explain.Say("a thicker or shorter cord: the run itself is thick enough")
+	}
+	return explain.Say("run {} or thicker, or bring the panel nearer", r.Drop.ForThree.Value)
+}
+
+// driveRange is the drive's rated input range as its label prints it: 200-240 V, or 200/240 V. A nameplate's range is kept by
+// its upper end, so the lower one is read from the user's own spelling.
+func driveRange(r Result) (low, high quantity.Voltage, ok bool) {
+	v := r.Job.Drive.InputVoltage
+	if !v.Set || len(v.Value) == 0 {
+		return 0, 0, false
+	}
+	low, high = slices.Min(v.Value), slices.Max(v.Value)
+	for _, dash := range []string{"-", "–"} {
+		first, _, found := strings.Cut(v.Typed, dash)
+		if !found {
+			continue
+		}
+		first = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(first), "V"))
+		if q, err := quantity.Parse(quantity.KindVoltage, first+" V"); err == nil {
+			if volts, isVoltage := q.(quantity.Voltage); isVoltage && volts < low {
+				low = volts
+			}
+		}
+	}
+	return low, high, true
+}
+
+// Drives run on from a tenth below to a tenth above their rated range.
+const (
+	belowRange = 0.9
+	aboveRange = 1.1
+)
+
+var dropAtOverload = explain.Rule[Result]{
+	Name:     "voltage-drop-at-overload",
+	Title:    "under a hard pull the drive's supply falls below what it runs on",
+	Why:      "the drive trips on low voltage just when the cutter digs in, and the machine coasts",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.Practice("drive data sheets: input range with 10 % below"),
+	Check: func(r Result, report *explain.Report) {
+		low, _, ok := driveRange(r)
+		low *= belowRange
+		if ok && r.Drop.AtDrive.OK() && r.Drop.AtDrive.Value < low && r.Job.Supply.Voltage.Value >= low {
+			report.At(r.Job.Supply.Run, explain.Say("at {} of overload the run leaves {} at the drive, which needs {}", orWord(r.Drive.Overload), r.Drop.AtDrive.Value, low), sayThicker(r))
+		}
+	},
+}
+
+var supplyOutsideRange = explain.Rule[Result]{
+	Name:     "supply-voltage-outside-drive-range",
+	Title:    "the supply's voltage is outside what the drive takes",
+	Why:      "too high bursts the drive's capacitors at first power, too low and it never starts",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.Practice("drive data sheets: input range, 10 % either way"),
+	Check: func(r Result, report *explain.Report) {
+		low, high, ok := driveRange(r)
+		volts := r.Job.Supply.Voltage
+		if ok && volts.Set && (volts.Value < low*belowRange || volts.Value > high*aboveRange) {
+			report.At(volts, explain.Say("the supply measures {}; the drive takes {} to {}, a tenth more or less", volts.Value, low, high),
+				explain.Say("use a drive made for {}, or a transformer that brings the supply into its range", volts.Value))
+		}
+	},
+}
+
+var supplyOf120 = explain.Rule[Result]{
+	Name:     "supply-of-120-volts",
+	Title:    "the machine is to run from a 120 V receptacle",
+	Why:      "at half the volts everything draws twice the amperes: most receptacles are at their end with a motor of 1 hp",
+	Severity: explain.Check, Sets: onlyUS, Source: explain.Practice("drives for 115 V input are doublers and end at 1 to 1-1/2 hp"),
+	Check: func(r Result, report *explain.Report) {
+		v := r.Job.Supply.Voltage
+		if v.Set && v.Value < 140 && supplyPhases(r.Job).Value != 3 {
+			report.At(v, explain.Say("from {} this drive asks for a circuit of {}", v.Value, orWord(r.Protection.Least)),
+				explain.Say("bring 240 V to the machine: the same drive power then takes half the current, {} instead of {}",
+					quantity.Scale(r.Branch.Current.Value, quantity.Factor(0.5)), orWord(r.Branch.Current)))
+		}
+	},
+}
+
+var threePhaseSupply = explain.Rule[Result]{
+	Name:     "three-phase-supply-present",
+	Title:    "there are three phases already",
+	Why:      "the motor can run from them with a starter; a drive is then for speed and braking alone, and a single-phase-input one is the wrong kind",
+	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("the drive is there to make three phases from one"),
+	Check: func(r Result, report *explain.Report) {
+		if p := r.Job.Supply.Phases; p.Set && p.Value == 3 {
+			report.At(p, explain.Say("the supply has three phases, and the motor's table current on them is {}", orWord(r.Motor.Table)),
+				explain.Say("if speed control isn't wanted, a starter with an overload relay set to {} does the job; else use a drive with a three-phase input", orWord(r.Motor.Nameplate)))
+		}
+	},
+}
