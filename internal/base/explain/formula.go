@@ -128,11 +128,12 @@ func Of6[A, B, C, D, E, F quantity.Value](f func(A, B, C, D, E, F) (Answer, erro
 }
 
 // Derive runs the formula on the inputs and returns its answer under the name, with its reason. If an input is missing,
-// or the formula has no answer for these inputs, the result is missing and its note says why.
+// or the formula has no answer for these inputs, the result is missing and its note says why; if an input isn't needed in
+// this job, neither is the result.
 func Derive[V quantity.Value](f *Formula, name string, inputs ...Because) Known[V] {
 	r := f.Apply(name, inputs...)
 	v, ok := r.Value.(V)
-	if !ok && r.Origin != Missing {
+	if !ok && r.Origin != Missing && r.Origin != NotNeeded {
 		r.Origin, r.Value = Missing, nil
 		r.Note = Say(fmt.Sprintf("the formula %s gives a %s, not a %s", f.Name, f.Result, quantity.KindOf[V]()))
 	}
@@ -144,6 +145,7 @@ func (f *Formula) Apply(name string, inputs ...Because) *Reason {
 	r := &Reason{Name: name, Words: f.Words, Formula: f.Name, Source: f.Source, Origin: Derived}
 	var values []quantity.Value
 	var missing []string
+	var needless *Reason
 	for n, b := range inputs {
 		why := b.Why()
 		as := why.Name
@@ -151,13 +153,20 @@ func (f *Formula) Apply(name string, inputs ...Because) *Reason {
 			as = f.Inputs[n].Name
 		}
 		r.Inputs = append(r.Inputs, Input{As: as, Reason: why})
-		if why.Origin == Missing || why.Value == nil {
+		switch {
+		case why.Origin == NotNeeded:
+			needless = why
+		case !why.There():
 			missing = append(missing, why.Name)
 		}
 		values = append(values, why.Value)
 	}
 	if len(inputs) != len(f.Inputs) {
 		r.Origin, r.Note = Missing, Say(fmt.Sprintf("the formula %s takes %d inputs, not %d", f.Name, len(f.Inputs), len(inputs)))
+		return r
+	}
+	if needless != nil {
+		r.Origin, r.Note = NotNeeded, needless.Note
 		return r
 	}
 	if len(missing) > 0 {

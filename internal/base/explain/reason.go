@@ -17,6 +17,7 @@ const (
 	Assumed                 // nobody said; the program assumes it and shows that it does
 	Missing                 // it isn't known, and Note says what is needed
 	Catalogue               // a typical part's figure, until the user enters the data sheet's
+	NotNeeded               // the value doesn't apply to this job, and Note says why: the cord of a hard-wired machine
 )
 
 // String returns the word that the sheet prints.
@@ -34,6 +35,8 @@ func (o Origin) String() string {
 		return "missing"
 	case Catalogue:
 		return "typical part"
+	case NotNeeded:
+		return "not needed"
 	}
 	return ""
 }
@@ -43,7 +46,7 @@ func (o Origin) String() string {
 type Reason struct {
 	// Name is the value's name in the words of the trade, unique in a plan: "drive input current".
 	Name  string
-	Value quantity.Value // nil when Origin is Missing
+	Value quantity.Value // nil when Origin is Missing or NotNeeded
 	// Typed is the user's own spelling when Origin is Given.
 	Typed  string
 	Origin Origin
@@ -79,9 +82,15 @@ func Slug(name string) string {
 	return b.String()
 }
 
+// There reports whether the reason has a value at all.
+func (r *Reason) There() bool { return r != nil && r.Value != nil && r.Origin != Missing && r.Origin != NotNeeded }
+
 // Show prints the value. What the user wrote is echoed as it was written, with the figure in the other unit system
 // behind it where that is the one asked for: "3 hp (2.24 kW)".
 func (r *Reason) Show(s quantity.System) string {
+	if r != nil && r.Origin == NotNeeded {
+		return "not needed"
+	}
 	if r == nil || r.Value == nil {
 		return "not known"
 	}
@@ -170,7 +179,7 @@ func (k Known[V]) Why() *Reason {
 }
 
 // OK reports whether the value is there.
-func (k Known[V]) OK() bool { return k.reason != nil && k.reason.Origin != Missing }
+func (k Known[V]) OK() bool { return k.reason != nil && k.reason.Origin != Missing && k.reason.Origin != NotNeeded }
 
 // Assume returns the value v under the name, marked as assumed, with the note that says why this one.
 func Assume[V quantity.Value](name string, v V, source Source, note Phrase) Known[V] {
@@ -193,6 +202,11 @@ func Absent[V quantity.Value](name string, needed Phrase) Known[V] {
 	return Known[V]{reason: &Reason{Name: name, Origin: Missing, Note: needed}}
 }
 
+// Needless returns the value that doesn't apply to this job, with why: the cord of a hard-wired machine.
+func Needless[V quantity.Value](name string, why Phrase) Known[V] {
+	return Known[V]{reason: &Reason{Name: name, Origin: NotNeeded, Note: why}}
+}
+
 // Chosen returns the value v under the name, picked from several by the words given: smallest that passes, first known.
 // It is how a decision that no single formula makes keeps its inputs.
 func Chosen[V quantity.Value](name string, v V, words string, source Source, inputs ...Because) Known[V] {
@@ -206,7 +220,7 @@ func Chosen[V quantity.Value](name string, v V, words string, source Source, inp
 // Renamed returns k under another name, with k as its only input: the same figure in a new role.
 func Renamed[V quantity.Value](name string, k Known[V]) Known[V] {
 	if !k.OK() {
-		return Known[V]{reason: &Reason{Name: name, Origin: Missing, Note: k.Why().Note, Inputs: []Input{{As: k.Why().Name, Reason: k.Why()}}}}
+		return Known[V]{reason: &Reason{Name: name, Origin: k.Why().Origin, Note: k.Why().Note, Inputs: []Input{{As: k.Why().Name, Reason: k.Why()}}}}
 	}
 	return Known[V]{k.Value, &Reason{Name: name, Value: k.Value, Origin: Derived, Words: "{" + k.Why().Name + "}",
 		Inputs: []Input{{As: k.Why().Name, Reason: k.Why()}}}}
@@ -223,7 +237,7 @@ func (k Known[V]) Noted(note Phrase) Known[V] {
 // or its origin Missing; otherwise the result is missing.
 func Wrap[V quantity.Value](r *Reason) Known[V] {
 	v, ok := r.Value.(V)
-	if !ok && r.Origin != Missing {
+	if !ok && r.Origin != Missing && r.Origin != NotNeeded {
 		return Absent[V](r.Name, Say("is not a "+quantity.KindOf[V]().String()))
 	}
 	return Known[V]{v, r}

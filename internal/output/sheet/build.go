@@ -143,12 +143,12 @@ func (b *builder) add(block Block) {
 	last.Blocks = append(last.Blocks, block)
 }
 
-// values adds a list of derived values; those that were never worked out are left out, those that are missing are shown
-// with what they need.
+// values adds a list of derived values; those that don't apply to this job are left out, those that are missing are shown with
+// what they need.
 func (b *builder) values(title string, values ...explain.Because) {
 	var rows []Value
 	for _, v := range values {
-		if r := v.Why(); r.Name != "" {
+		if r := v.Why(); r.Name != "" && r.Origin != explain.NotNeeded {
 			rows = append(rows, b.row(r))
 		}
 	}
@@ -176,7 +176,7 @@ func (b *builder) summary(r *explain.Reason) string {
 		return r.Source.String()
 	case explain.Catalogue:
 		return "typical part; enter your data sheet's figure"
-	case explain.Derived:
+	case explain.Derived, explain.NotNeeded:
 	}
 	if figures := r.Figures(b.units); figures != "" {
 		return figures
