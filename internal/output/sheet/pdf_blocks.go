@@ -19,6 +19,9 @@ func (b *binder) firstHeight(block Block) float64 {
 	case Caution:
 		return b.cautionHeight(block) + 4
 	case Values:
+		if block.Unwritten {
+			return 10
+		}
 		height := titleHeight(block.Title)
 		for _, r := range block.Rows[:min(2, len(block.Rows))] {
 			height += b.valueRow(r).height
@@ -163,6 +166,11 @@ func (b *binder) values(v Values) {
 		return
 	}
 	b.skip(2)
+	if v.Unwritten {
+		b.flowing(b.root.Add("P"), runsOf(unwritten(v), softStyle), 0)
+		b.y += 2
+		return
+	}
 	b.need(b.firstHeight(v))
 	b.blockTitle(v.Title)
 	room := b.room()

@@ -18,6 +18,8 @@ const (
 	cellPad = 3.2 // between columns
 	rowPad  = 1.6
 	gutter  = 4.0 // at the left, for the mark of the chosen row
+	// unbroken is how wide a cell may be that is not broken into lines as long as the others give way.
+	unbroken = 22.0
 )
 
 // measure shares the width out among the columns, by what they hold, and breaks the cells into lines.
@@ -29,6 +31,9 @@ func (b *binder) measure(t Table) tableCells {
 	least, most := make([]float64, columns), make([]float64, columns)
 	consider := func(n int, text string, s style) {
 		line, word := natural(text, s)
+		if line <= unbroken {
+			word = line // a figure stays with its unit
+		}
 		least[n], most[n] = max(least[n], word), max(most[n], line)
 	}
 	for n, h := range t.Head {

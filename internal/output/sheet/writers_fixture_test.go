@@ -26,7 +26,7 @@ func binderFixture(paper Paper) Document {
 				Note: explain.Say("single-phase rectifiers draw about twice the motor's current; enter your data sheet's")}}}}
 	least := &explain.Reason{Name: "least branch ampacity", Value: 34.4 * quantity.Ampere, Origin: explain.Derived, Words: "{drive input current} × {share for continuous duty}",
 		Formula: "drive-conductor-current", Source: explain.NEC("430.122(A)"),
-		Inputs:  []explain.Input{{As: input.Name, Reason: input}, {As: share.Name, Reason: share}}}
+		Inputs: []explain.Input{{As: input.Name, Reason: input}, {As: share.Name, Reason: share}}}
 	conductor := &explain.Reason{Name: "branch conductor", Value: quantity.AWG(8), Origin: explain.Derived, Words: "smallest conductor that carries {least branch ampacity} as installed",
 		Source: explain.NEC("Table 310.16"), Inputs: []explain.Input{{As: least.Name, Reason: least}}}
 	warm := &explain.Reason{Name: "warmest shop temperature", Value: quantity.Celsius(40), Origin: explain.Assumed, Note: explain.Say("{} until you write yours", quantity.Celsius(40))}
@@ -82,7 +82,7 @@ func binderFixture(paper Paper) Document {
 				Values{Title: "Conductor", Rows: []Value{row(input, least.Figures(units)), row(least, least.Figures(units), 1), row(conductor, "smallest that carries 34.4 A"), row(losses, "typical part; enter your data sheet's figure"),
 					row(fault, "needs the utility's figure, or the transformer's rating and impedance", 3)}},
 				Table{Title: "Sizes looked at", Head: []string{"size", "ampacity at 75 °C", "as installed", "asked for", "verdict"}, Numeric: []bool{false, true, true, true, false},
-					Rows: [][]string{{"12 AWG", "25 A", "20 A", "34.4 A", "too small: small-conductor limit"}, {"10 AWG", "35 A", "30 A", "34.4 A", "too small"}, {"8 AWG", "50 A", "40 A", "34.4 A", "passes"}},
+					Rows:   [][]string{{"12 AWG", "25 A", "20 A", "34.4 A", "too small: small-conductor limit"}, {"10 AWG", "35 A", "30 A", "34.4 A", "too small"}, {"8 AWG", "50 A", "40 A", "34.4 A", "passes"}},
 					Chosen: 2, Note: "Copper, 60 °C terminals, three conductors in the raceway."},
 				Numbered{Title: "Ways out", Items: []string{"pull 8 AWG through the same ½ in conduit, if the fill allows it", "move the machine nearer to the panel", "fit a line choke: it takes about 15 % off the input current"}},
 			}},
