@@ -97,3 +97,30 @@ var StaticConverters = sync.OnceValue(func() []StaticConverter {
 	}
 	return list
 })
+
+//go:embed transformer_step_up.csv
+var stepUpText string
+
+// StepUpTransformer is a typical single-phase transformer from 240 to 480 V, of no maker.
+type StepUpTransformer struct {
+	Rating quantity.ApparentPower
+	Losses quantity.Power // at full load
+	Price  quantity.Money // United States dollars, typical
+	Source explain.Source
+}
+
+// StepUpTransformers returns the typical step-up transformers, smallest first. The caller must not change the list.
+var StepUpTransformers = sync.OnceValue(func() []StepUpTransformer {
+	t, err := readTable(stepUpText)
+	if err != nil {
+		return nil
+	}
+	var list []StepUpTransformer
+	for row := range t.rows {
+		kva, _ := t.number(row, "rating")
+		losses, _ := t.number(row, "losses")
+		price, _ := t.number(row, "price")
+		list = append(list, StepUpTransformer{quantity.ApparentPower(kva * 1000), quantity.Power(losses), quantity.Money(price), t.sourceOf(row, t.text(row, "rating")+" kVA")})
+	}
+	return list
+})

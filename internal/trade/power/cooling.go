@@ -67,19 +67,28 @@ var selfCooledTorque = &explain.Formula{
 	}),
 }
 
+// restCounts is how well a motor cools at rest against running at speed with its own fan: a third.
+const restCounts = 1.0 / 3
+
+// heatingShare is the part of the cooling of a cycle that falls to the running time, when rest counts only in part.
+func heatingShare(duty quantity.Ratio) float64 {
+	d := float64(min(duty, 1))
+	return d / (d + (1-d)*restCounts)
+}
+
 var dutyTorque = &explain.Formula{
 	Name: "duty-torque", Title: "torque that a motor may give at a low frequency when it rests between",
-	Words: "{all-day torque} ÷ √{duty}, at most 100 %",
+	Words: "{all-day torque} ÷ √({duty} ÷ ({duty} + ⅓ × (1 − {duty}))), at most 100 %: root mean square over the cycle, rest counting a third",
 	Inputs: []explain.Parameter{
 		{Name: "all-day torque", Kind: quantity.KindRatio, Help: "that it may give without rest", Example: "66.7 %"},
 		{Name: "duty", Kind: quantity.KindRatio, Help: "how much of an hour it runs", Example: "40 %"},
 	},
-	Result: quantity.KindRatio, Source: explain.Source{Work: "Gupta and Singhal, Fundamentals of Electric Drives and Control", Place: "example 4.6, root-mean-square load over a cycle with rest"},
+	Result: quantity.KindRatio, Source: explain.Practice("root-mean-square load of intermittent duty, a motor at rest with its own fan cooling a third as well").Remembered(),
 	Compute: explain.Of2(func(torque, duty quantity.Ratio) (explain.Answer, error) {
 		if duty <= 0 {
 			return explain.Answer{}, fmt.Errorf("duty must be above zero")
 		}
-		return explain.Is(quantity.Ratio(min(float64(torque)/math.Sqrt(float64(min(duty, 1))), 1)))
+		return explain.Is(quantity.Ratio(min(float64(torque)/math.Sqrt(heatingShare(duty)), 1)))
 	}),
 }
 
@@ -110,7 +119,7 @@ var torqueNeeded = &explain.Formula{
 
 var slowestCool = &explain.Formula{
 	Name: "slowest-cool-frequency", Title: "least frequency at which a motor may carry its load for hours",
-	Words: "frequency at which the curve for {enclosure}, {plate frequency} at full speed, ÷ √{duty} meets {load}",
+	Words: "frequency at which the curve for {enclosure}, {plate frequency} at full speed, raised for {duty}, meets {load}",
 	Inputs: []explain.Parameter{
 		{Name: "load", Kind: quantity.KindRatio, Help: "torque against the nameplate", Example: "75 %"},
 		{Name: "duty", Kind: quantity.KindRatio, Help: "how much of an hour it runs", Example: "100 %", Default: "100 %"},
@@ -122,7 +131,7 @@ var slowestCool = &explain.Formula{
 		if !ownFan(enclosure) {
 			return explain.Answer{Value: quantity.Frequency(0), Note: explain.Say("its cooling doesn't depend on its speed")}, nil
 		}
-		torque := float64(load) * math.Sqrt(float64(min(duty, 1)))
+		torque := float64(load) * math.Sqrt(heatingShare(duty))
 		answer := explain.Answer{Value: plate * quantity.Frequency(coolSpeed(torque))}
 		if torque > 1 {
 			answer.Note = explain.Say("the load is more than the motor may carry at any speed")

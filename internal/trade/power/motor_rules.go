@@ -3,7 +3,19 @@ package power
 import "drivewright/internal/base/explain"
 
 // motorRules are the rules of the motor side, in the order of the sheet.
-var motorRules = []explain.Rule[Result]{}
+var motorRules = []explain.Rule[Result]{
+	motorSinglePhase, plateIncomplete, supplyUnknown,
+	voltageOutOfReach, voltageShort, voltsBarelyReach, supplySags, oddVoltageRatio, frequencyDiffers,
+	leadGroupsImpossible, leadsDontFitPlate, leadsUnmarked, leadsTwoWays, leadsNotCounted,
+	plateCurrentContradicts, plateCurrentsUnpaired, plateCurrentMissing, plateSpeedContradicts, codeLetterUnlikely, serviceFactorUsed,
+	brakeAtMotor, speedSwitchLive, severalMotors, loadOnDriveOutput, secondMotorUnprotected,
+	restartsByItself, switchInMotorLeads, mainSwitchStarts, keypadOnly, reverseUnscrews, reverseOnCutter,
+	driveTooSmall, driveByHorsepower, driveInputVoltageWrong, threePhaseDrive, phaseLossTrips, startDutyShort, carrierHigh, driveTooHot, thinAir,
+	overloadNotSet, overloadTooHigh, noOverload, oldHeaters, autoReset, sensorUnused,
+	tooSlowForFan, wheelOverspeed, motorOverspeed, dutyUnknown, timeRated,
+	oldInsulation, voltagePeaks, testedThroughDrive, notTested, insulationTooLow, insulationWeak,
+	motorLeadThin, motorLeadDrops, waitNotKnown, labelTooShort,
+}
 
 // motorFormulas are the relations of the motor side, in the order of the sheet.
 var motorFormulas = []*explain.Formula{
@@ -16,6 +28,6 @@ var motorFormulas = []*explain.Formula{
 	overloadMost, overloadIfStart, overloadAtPlate,
 	selfCooledTorque, dutyTorque, torqueNeeded, slowestCool, topSpeed,
 	motorLeadAmpacity, motorLeadConductor, motorLeadDrop, criticalLength, reflectedPeak, windingWithstand,
-	stepUpTransformer, converterAmpacity, converterFixedAmpacity, staticConverterCurrent, motorConductorAmpacity,
+	stepUpTransformer, transformerPrimary, converterAmpacity, converterFixedAmpacity, staticConverterCurrent, motorConductorAmpacity,
 	linkVoltage, capacitorEnergy, dischargeTime,
 }

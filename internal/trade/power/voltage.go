@@ -122,7 +122,7 @@ func voltage(r *Result, gain explain.Known[quantity.Factor]) {
 	f := plateFrequency(r.Job)
 	v.BaseFrequency = explain.Derive[quantity.Frequency](baseFrequency, "base frequency", f, v.Available, v.Wanted)
 	v.FullPower = explain.Derive[quantity.Ratio](powerLeft, "part of the nameplate power that is left", v.Available, v.Wanted)
-	v.Enough = v.Available.OK() && v.Wanted.OK() && v.Available.Value >= v.Wanted.Value*(1-motorTolerance)
+	v.Enough = v.Available.OK() && v.Wanted.OK() && reaches(m.Voltages.Typed, v.Available.Value, v.Wanted.Value)
 }
 
 // plateVoltages returns the lowest and the highest voltage of the plate; both missing when it has fewer than two.
@@ -175,7 +175,7 @@ func wantedVoltage(m *job.Motor, available explain.Known[quantity.Voltage]) expl
 	least, best := volts[0], quantity.Voltage(0)
 	for _, v := range volts {
 		least = min(least, v)
-		if available.Value >= v*(1-motorTolerance) {
+		if reaches(m.Voltages.Typed, available.Value, v) {
 			best = max(best, v)
 		}
 	}

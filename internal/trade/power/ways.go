@@ -66,6 +66,9 @@ func compareWays(r *Result) {
 		return
 	}
 	r.Ways = []Way{singlePhaseDriveWay(r), deratedDriveWay(r), rotaryWay(r), staticWay(r), newMotorWay(r)}
+	if w, ok := stepUpWay(r); ok {
+		r.Ways = append(r.Ways, w)
+	}
 }
 
 // wire fills conductor and device of a way whose circuit must carry the least ampacity; device is the smallest standard
@@ -284,4 +287,57 @@ func newMotorWay(r *Result) Way {
 	}
 	w.Why = explain.Say("single-phase motors of {} are not commonly made for {}", j.Motor.Power.Value, j.Supply.Voltage.Value)
 	return w
+}
+
+// stepUpWay is a transformer and a drive of the 480 V class, for motors that ask for volts the supply doesn't have; false where
+// there is no call for it.
+func stepUpWay(r *Result) (Way, bool) {
+	size, m := r.Voltage.StepUp, r.Motor.Nameplate
+	if !size.OK() || !m.OK() {
+		return Way{}, false
+	}
+	w := Way{Name: "step-up transformer and 480 V drive, derated", Braking: driveBraking, Reversible: undoDrive, LowSpeed: lowSpeed(r), FullTorque: quantity.Ratio(1)}
+	factor := deratings(r.Job).factor()
+	for _, d := range catalogue.HighVoltageDrives() {
+		if quantity.Scale(quantity.Scale(d.Output, halfKept.Value), factor) < r.Drive.Needed.Value {
+			continue
+		}
+		rated := explain.Part("rated three-phase input current, 480 V drive", d.Input, d.Name)
+		high := explain.Derive[quantity.Current](deratedInput, "input current of the 480 V drive", rated, halfKept)
+		input := explain.Derive[quantity.Current](transformerPrimary, "input current, step-up transformer and 480 V drive", high, secondaryVoltage, job.Known(r.Job.Supply.Voltage))
+		w.Size, w.Input, w.Reason = size.Value, input.Value, input.Why()
+		w.Losses = d.Losses
+		for _, t := range catalogue.StepUpTransformers() {
+			if t.Rating == size.Value {
+				w.Losses = d.Losses + t.Losses
+				w.Price = d.Price + t.Price
+			}
+		}
+		w.Feasible = true
+		w.Why = explain.Say("the motor gets its own volts: transformer of {}, drive of {} marked output run at half of it, if its maker allows one phase", size.Value, d.Output)
+		least := quantity.Scale(input.Value, r.Code.DriveConductor.Value)
+		w.wire(r, least, least)
+		return w, true
+	}
+	return w, false
+}
+
+// secondaryVoltage is what a step-up transformer makes of a 240 V supply.
+var secondaryVoltage = explain.Assume[quantity.Voltage]("secondary voltage", 480, explain.Practice("step-up transformers"), explain.Say("240 to 480 V"))
+
+var transformerPrimary = &explain.Formula{
+	Name: "transformer-primary-current", Title: "current that a transformer draws for what it delivers",
+	Words: "{secondary current} × {secondary voltage} ÷ {primary voltage}",
+	Inputs: []explain.Parameter{
+		{Name: "secondary current", Kind: quantity.KindCurrent, Help: "drawn from it", Example: "10 A"},
+		{Name: "secondary voltage", Kind: quantity.KindVoltage, Help: "that it delivers", Example: "480 V"},
+		{Name: "primary voltage", Kind: quantity.KindVoltage, Help: "that it is fed with", Example: "240 V"},
+	},
+	Result: quantity.KindCurrent, Source: explain.Physics("equal apparent power on both sides"),
+	Compute: explain.Of3(func(i quantity.Current, secondary, primary quantity.Voltage) (explain.Answer, error) {
+		if primary <= 0 {
+			return explain.Answer{}, fmt.Errorf("the primary voltage must be above zero")
+		}
+		return explain.Is(i * quantity.Current(secondary/primary))
+	}),
 }

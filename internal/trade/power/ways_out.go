@@ -6,12 +6,9 @@ import (
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
 	"drivewright/internal/input/job"
 )
-
-// transformerSizes are the usual ratings of single-phase transformers in volt-amperes, smallest first.
-// Source: common practice of the market.
-var transformerSizes = []quantity.ApparentPower{1000, 1500, 2000, 3000, 5000, 7500, 10000, 15000, 25000, 37500, 50000, 75000, 100000}
 
 var stepUpTransformer = &explain.Formula{
 	Name: "step-up-transformer", Title: "transformer that feeds a derated drive of a higher voltage class from a single-phase supply",
@@ -24,12 +21,12 @@ var stepUpTransformer = &explain.Formula{
 	Result: quantity.KindApparentPower, Source: explain.Practice("a transformer is sized by the drive's input current, harmonics and all"),
 	Compute: explain.Of3(func(i quantity.Current, factor quantity.Factor, v quantity.Voltage) (explain.Answer, error) {
 		need := quantity.Apparent(v, quantity.Scale(i, factor))
-		for _, size := range transformerSizes {
-			if size >= need {
-				return explain.Answer{Value: size, Note: explain.Say("{} are drawn", need)}, nil
+		for _, t := range catalogue.StepUpTransformers() {
+			if t.Rating >= need {
+				return explain.Answer{Value: t.Rating, Note: explain.Say("{} are drawn", need)}, nil
 			}
 		}
-		return explain.Answer{}, fmt.Errorf("more than %s would be drawn", transformerSizes[len(transformerSizes)-1].Show(quantity.InchUnits))
+		return explain.Answer{}, fmt.Errorf("%s would be drawn, more than any typical transformer gives", need.Show(quantity.InchUnits))
 	}),
 }
 
@@ -37,6 +34,7 @@ var stepUpTransformer = &explain.Formula{
 // leadSide and driveRating have run.
 func waysOut(r *Result) {
 	v := &r.Voltage
+	v.StepUp = explain.Absent[quantity.ApparentPower]("step-up transformer", explain.Say("none is asked for"))
 	if v.Enough || !v.Available.OK() || !v.Wanted.OK() {
 		return
 	}
@@ -48,7 +46,10 @@ func waysOut(r *Result) {
 	if s := j.Supply.Voltage; s.Set && s.Value <= 132 && supplyPhases(j).Value == 1 {
 		add(explain.Say("bring a 240 V circuit to the machine: on {} only small voltage-doubling drives exist, up to about 1-1/2 hp", s.Value))
 	}
-	add(explain.Say("live with it: full torque up to {}, above that the power stays at {} of the plate's; enough where the work is light or slow", v.BaseFrequency.Value, v.FullPower.Value))
+	enoughForWork := v.FullPower.Value >= demandsOf(j).load.Value
+	if enoughForWork {
+		add(explain.Say("live with it: full torque up to {}, above that the power stays at {} of the plate's, which this work doesn't exceed", v.BaseFrequency.Value, v.FullPower.Value))
+	}
 	if v.Wanted.Value > 300 && v.Available.Value < 300 {
 		add(stepUp(r))
 	}
@@ -74,6 +75,9 @@ func waysOut(r *Result) {
 		add(explain.Say("fit another motor of {} for 230 V, three-phase, of the same frame: often the cheapest way with a common frame", j.Motor.Power.Value))
 	}
 	add(explain.Say("a rotary converter with a step-up transformer behind it: full power at one speed, and it serves every motor on the machine"))
+	if !enoughForWork {
+		add(explain.Say("or lighter work: full torque up to {}, above that the power stays at {} of the plate's", v.BaseFrequency.Value, v.FullPower.Value))
+	}
 }
 
 // reconnection returns the way out that costs nothing but links: leads that are there and allow a lower voltage.
@@ -115,8 +119,7 @@ func starPointHidden(r *Result) bool {
 func stepUp(r *Result) explain.Phrase {
 	m := r.Motor.Nameplate
 	factor := explain.Assume[quantity.Factor]("amperes in per ampere out", 2.1, explain.Practice("drives without a choke"), explain.Say("no data sheet figure"))
-	secondary := explain.Assume[quantity.Voltage]("secondary voltage", 480, explain.Practice("step-up transformers"), explain.Say("240 to 480 V"))
-	size := explain.Derive[quantity.ApparentPower](stepUpTransformer, "step-up transformer", m, factor, secondary)
+	size := explain.Derive[quantity.ApparentPower](stepUpTransformer, "step-up transformer", m, factor, secondaryVoltage)
 	r.Voltage.StepUp = size
 	if !size.OK() {
 		return explain.Say("a step-up transformer and a 480 V class drive at half its output")
