@@ -123,7 +123,7 @@ func currentOfLoad(l *job.Load, j *job.Job, n int) explain.Known[quantity.Curren
 	if l.VA.Set {
 		return explain.Derive[quantity.Current](loadCurrent, name, job.Known(l.VA), volts)
 	}
-	return explain.Derive[quantity.Current](loadMotorCurrent, name, job.Known(l.Power), volts)
+	return explain.Derive[quantity.Current](singlePhaseMotorCurrent, name, job.Known(l.Power), volts)
 }
 
 // deviceOnWire is the device that the conductor must suit. A breaker that is there and large enough stays, and the wire is

@@ -73,22 +73,6 @@ var loadCurrent = &explain.Formula{
 	}),
 }
 
-var loadMotorCurrent = &explain.Formula{
-	Name: "load-motor-current", Title: "current of a small single-phase motor, from the table", Words: "table current of {motor power} at {voltage}",
-	Inputs: []explain.Parameter{
-		{Name: "motor power", Kind: quantity.KindShaftPower, Help: "from its plate", Example: "1/4 hp"},
-		{Name: "voltage", Kind: quantity.KindVoltage, Help: "that it runs on", Example: "120 V"},
-	},
-	Result: quantity.KindCurrent, Source: explain.NEC("Table 430.248"),
-	Compute: explain.Of2(func(p quantity.ShaftPower, v quantity.Voltage) (explain.Answer, error) {
-		row, _, err := catalogue.SinglePhaseCurrent(p, v)
-		if err != nil {
-			return explain.Answer{}, err
-		}
-		return explain.Answer{Value: row.Current, Looked: true, Source: row.Source}, nil
-	}),
-}
-
 var circuitCurrent = &explain.Formula{
 	Name: "circuit-current", Title: "current of the branch circuit with everything on it", Words: "{drive input current} + {other loads}",
 	Inputs: []explain.Parameter{

@@ -37,7 +37,7 @@ func cordAndPlug(r *Result) {
 		return
 	}
 	neutral := neutralWanted(r)
-	carrying := explain.Derive[quantity.Count](carryingInCord, "current-carrying conductors in the cord", neutral)
+	carrying := explain.Derive[quantity.Count](carryingInCord, "current-carrying conductors in the cord", supplyPhases(r.Job))
 	c.Smallest = explain.Derive[quantity.Conductor](smallestCord, "smallest cord that passes", r.Branch.Least, r.Branch.Device, carrying)
 	c.Conductor = explain.Renamed("conductor of the cord", c.Smallest)
 	if s.Cord.Set {
@@ -78,12 +78,12 @@ func needsNeutral(l *job.Load, j *job.Job) bool {
 }
 
 var carryingInCord = &explain.Formula{
-	Name: "cord-conductors", Title: "current-carrying conductors in a single-phase cord", Words: "2, or 3 with the neutral; neutral wanted: {neutral}",
-	Inputs: []explain.Parameter{{Name: "neutral", Kind: quantity.KindText, Help: "does the machine need one", Example: "no", Choices: []string{"yes", "no"}}},
+	Name: "cord-conductors", Title: "current-carrying conductors in a cord", Words: "2 on a single-phase supply, 3 on three phases: {phases}; a neutral that carries only the difference doesn't count",
+	Inputs: []explain.Parameter{phasesParameter},
 	Result: quantity.KindCount, Source: explain.NEC("400.5(A)").Remembered(),
-	Compute: explain.Of1(func(neutral quantity.Text) (explain.Answer, error) {
-		if neutral == "yes" {
-			return explain.Answer{Value: quantity.Count(3), Note: explain.Say("a rectifier's harmonics make the neutral count")}, nil
+	Compute: explain.Of1(func(phases quantity.Count) (explain.Answer, error) {
+		if phases == 3 {
+			return explain.Is(quantity.Count(3))
 		}
 		return explain.Is(quantity.Count(2))
 	}),

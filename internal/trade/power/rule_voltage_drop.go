@@ -1,9 +1,6 @@
 package power
 
 import (
-	"slices"
-	"strings"
-
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 )
@@ -27,40 +24,24 @@ func sayThicker(r Result) explain.Phrase {
 	if !r.Drop.ForThree.OK() {
 		return explain.Say("a thicker conductor, or a shorter run")
 	}
-	if onCord(&r) && r.Cord.Length.OK() && r.Branch.Used.OK() && r.Drop.ForThree.Value.Area() <= r.Branch.Used.Value.Area() {
+	if onCord(&r) && r.Branch.Conductor.OK() && r.Drop.ForThree.Value.Area() <= r.Branch.Conductor.Value.Area() {
 		return explain.Say("a thicker or shorter cord: the run itself is thick enough")
 	}
 	return explain.Say("run {} or thicker, or bring the panel nearer", r.Drop.ForThree.Value)
 }
 
-// driveRange is the drive's rated input range as its label prints it: 200-240 V, or 200/240 V. A nameplate's range is kept by
-// its upper end, so the lower one is read from the user's own spelling.
-func driveRange(r Result) (low, high quantity.Voltage, ok bool) {
-	v := r.Job.Drive.InputVoltage
-	if !v.Set || len(v.Value) == 0 {
-		return 0, 0, false
+// driveLow is the least supply voltage at which the drive runs on: the low end of its input range less a tenth.
+func driveLow(r Result) (quantity.Voltage, bool) {
+	g := r.Job.Drive.InputVoltage
+	if !g.Set || len(g.Value) == 0 {
+		return 0, false
 	}
-	low, high = slices.Min(v.Value), slices.Max(v.Value)
-	for _, dash := range []string{"-", "–"} {
-		first, _, found := strings.Cut(v.Typed, dash)
-		if !found {
-			continue
-		}
-		first = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(first), "V"))
-		if q, err := quantity.Parse(quantity.KindVoltage, first+" V"); err == nil {
-			if volts, isVoltage := q.(quantity.Voltage); isVoltage && volts < low {
-				low = volts
-			}
-		}
+	low := g.Value[0]
+	for _, v := range g.Value {
+		low = min(low, lowerEnd(g.Typed, v))
 	}
-	return low, high, true
+	return low * 0.9, true
 }
-
-// Drives run on from a tenth below to a tenth above their rated range.
-const (
-	belowRange = 0.9
-	aboveRange = 1.1
-)
 
 var dropAtOverload = explain.Rule[Result]{
 	Name:     "voltage-drop-at-overload",
@@ -68,25 +49,9 @@ var dropAtOverload = explain.Rule[Result]{
 	Why:      "the drive trips on low voltage just when the cutter digs in, and the machine coasts",
 	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.Practice("drive data sheets: input range with 10 % below"),
 	Check: func(r Result, report *explain.Report) {
-		low, _, ok := driveRange(r)
-		low *= belowRange
+		low, ok := driveLow(r)
 		if ok && r.Drop.AtDrive.OK() && r.Drop.AtDrive.Value < low && r.Job.Supply.Voltage.Value >= low {
 			report.At(r.Job.Supply.Run, explain.Say("at {} of overload the run leaves {} at the drive, which needs {}", orWord(r.Drive.Overload), r.Drop.AtDrive.Value, low), sayThicker(r))
-		}
-	},
-}
-
-var supplyOutsideRange = explain.Rule[Result]{
-	Name:     "supply-voltage-outside-drive-range",
-	Title:    "the supply's voltage is outside what the drive takes",
-	Why:      "too high bursts the drive's capacitors at first power, too low and it never starts",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.Practice("drive data sheets: input range, 10 % either way"),
-	Check: func(r Result, report *explain.Report) {
-		low, high, ok := driveRange(r)
-		volts := r.Job.Supply.Voltage
-		if ok && volts.Set && (volts.Value < low*belowRange || volts.Value > high*aboveRange) {
-			report.At(volts, explain.Say("the supply measures {}; the drive takes {} to {}, a tenth more or less", volts.Value, low, high),
-				explain.Say("use a drive made for {}, or a transformer that brings the supply into its range", volts.Value))
 		}
 	},
 }

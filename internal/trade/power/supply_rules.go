@@ -12,7 +12,7 @@ var supplyRules = []explain.Rule[Result]{
 	disconnectOutOfSight, liveWithSwitchOff, plugAsSwitch,
 	noEquipmentGround, groundUnproven, frameNotGrounded, frameResistanceHigh, groundConductorTooSmall,
 	groundConductorNotIncreased, singleGroundWithLeakage,
-	dropRunning, dropAtOverload, supplyOutsideRange, supplyOf120, threePhaseSupply,
+	dropRunning, dropAtOverload, supplyOf120, threePhaseSupply,
 	shortCircuitRatingLow, interruptingRatingLow, faultCurrentAssumed,
 	groundFaultTrip, groundFaultBlind, receptacleWithoutGroundFault,
 	cordTooSmall, cordNotProtected, receptacleNoGround, receptacleWrongVoltage, receptacleTooSmall,
@@ -23,7 +23,7 @@ var supplyRules = []explain.Rule[Result]{
 
 // supplyFormulas are the relations of the supply side, in the order of the sheet.
 var supplyFormulas = []*explain.Formula{
-	loadCurrent, loadMotorCurrent, circuitCurrent, driveConductorAmpacity, markedTerminal, unmarkedTerminal,
+	loadCurrent, circuitCurrent, driveConductorAmpacity, markedTerminal, unmarkedTerminal,
 	insulationColumn, finalColumn, conductorAmpacity, ampacityCorrection, ampacityAdjustment, correctedAmpacity,
 	installedAmpacity, smallestBranchConductor,
 	deviceCurrent, standardDeviceRating, preferredDeviceRating, currentAtSupply, motorDeviceLimit,
