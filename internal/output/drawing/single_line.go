@@ -38,7 +38,7 @@ const (
 	labelSize    = 2.6
 	lineHeight   = 3.3
 	groundOffset = 8.5 // of the grounding conductor from the path
-	groundRow    = 3.9 // kept free beyond it for its own label
+	groundRow    = 4.5 // kept free beyond it for its own label
 	frameGap     = 2.2
 	captionRow   = 4.6
 	wireWidth    = 0.5
@@ -312,7 +312,7 @@ func drawRow(row []station, left, y float64, h heights, p Path, first bool) []It
 		line = row[0].x - row[0].half
 	}
 	frame := 0.0
-	var posts []float64 // what stands in the row that is kept for the grounding conductor's label
+	var frames []span
 	for n, s := range row {
 		at := Point{left + s.x, y}
 		ink := inkOf(s.part)
@@ -337,7 +337,7 @@ func drawRow(row []station, left, y float64, h heights, p Path, first bool) []It
 				right = max(right, edge)
 			}
 			items = append(items, frameItems(left+frame, y-h.frameUp, left+right, y+h.frameDown)...)
-			posts = append(posts, left+frame, left+right)
+			frames = append(frames, span{left + frame, left + right})
 		}
 		if s.part.Kind == Conductor {
 			items = append(items, drawWire(s, at, false, ink)...)
@@ -349,7 +349,6 @@ func drawRow(row []station, left, y float64, h heights, p Path, first bool) []It
 		if ground && !earthed && s.part.Kind != Utility {
 			earthed, groundFrom = true, s.x
 			items = append(items, earthSign(left+s.x, y+groundOffset)...)
-			posts = append(posts, left+s.x-2, left+s.x+2)
 		}
 		if ground && earthed && bonded(s.part.Kind) {
 			items = append(items, Line{Points: []Point{{at.X, y + s.shape.down}, {at.X, y + groundOffset}}}, dotAt(at.X, y+groundOffset))
@@ -369,29 +368,56 @@ func drawRow(row []station, left, y float64, h heights, p Path, first bool) []It
 		}
 		items = append(items, Line{Points: []Point{{left + groundFrom, y + groundOffset}, {left + groundTo, y + groundOffset}}, Dashed: true, Width: groundWidth})
 		if first {
-			items = append(items, groundLabel(p.Ground, posts, left+groundFrom, left+groundTo, y+groundOffset+2.9))
+			items = append(items, groundLabel(p.Ground, frames, left+groundFrom, left+groundTo, y+groundOffset+2.9))
 		}
 	}
 	return items
 }
 
-// groundLabel sets what stands at the grounding conductor in the first gap between the posts that holds it.
-func groundLabel(ground string, posts []float64, from, to, baseline float64) Item {
-	slices.Sort(posts)
-	posts = append(posts, to)
-	best := Words{At: Point{from + 2.6, baseline}, Text: ground, Size: labelSize}
-	for _, text := range []string{"equipment ground " + ground, "ground " + ground, ground} {
-		w := Words{At: Point{0, baseline}, Text: text, Size: labelSize}
-		last := from
-		for _, post := range posts {
-			if post-last > w.Length()+2 && last >= from {
-				w.At.X = last + 1
-				return w
+// span is a stretch along a row.
+type span struct{ from, to float64 }
+
+// groundLabel sets what stands at the grounding conductor in the first gap that holds it: better outside the frames than
+// inside one, better in full than shortened. The sign of earth stands at from.
+func groundLabel(ground string, frames []span, from, to, baseline float64) Item {
+	texts := []string{"equipment ground " + ground, "ground " + ground, ground}
+	from += 2.4 // clear of the sign
+	inside := func(x float64) (span, bool) {
+		for _, f := range frames {
+			if x >= f.from-0.1 && x < f.to {
+				return f, true
 			}
-			last = max(last, post)
+		}
+		return span{}, false
+	}
+	var outside, within []span
+	at := from
+	for at < to {
+		if f, in := inside(at); in {
+			within = append(within, span{at, f.to})
+			at = f.to
+			continue
+		}
+		end := to
+		for _, f := range frames {
+			if f.from > at {
+				end = min(end, f.from)
+			}
+		}
+		outside = append(outside, span{at, end})
+		at = end
+	}
+	for _, gaps := range [][]span{outside, within} {
+		for _, text := range texts {
+			for _, g := range gaps {
+				w := Words{At: Point{g.from + 1, baseline}, Text: text, Size: labelSize}
+				if w.Length()+2 <= g.to-g.from {
+					return w
+				}
+			}
 		}
 	}
-	return best
+	return Words{At: Point{from + 0.6, baseline}, Text: ground, Size: labelSize}
 }
 
 // downwards draws the path from top to bottom with its texts to the right, and returns the height taken.

@@ -13,7 +13,7 @@ import (
 func WritePDF(w io.Writer, d Document) error {
 	out := pdf.New(pdf.Info{Title: d.Title, Subject: d.Subtitle, Author: "drivewright", Producer: strings.TrimSpace("drivewright " + d.Version),
 		Language: "en-US", Date: d.Date})
-	b := &binder{flow: newFlow(out, d.Paper), sheet: d, root: out.Root(), working: gather(d)}
+	b := &binder{flow: newFlow(out, d.Paper), sheet: d, root: out.Root(), appendix: gather(d).without(plainlyGiven(d))}
 	b.front()
 	b.findings()
 	for _, s := range d.Sections {
@@ -31,12 +31,13 @@ func WritePDF(w io.Writer, d Document) error {
 // binder sets a document on pages.
 type binder struct {
 	*flow
-	sheet   Document
-	root    *pdf.Element
-	working *working
-	entries []contentsEntry
-	rows    map[string]*pdf.Place // where the value of an ID stands
-	found   []*pdf.Place          // where each finding stands
+	sheet Document
+	root  *pdf.Element
+	// appendix is why each number is what it is, without what a row of the sheet says in full.
+	appendix *working
+	entries  []contentsEntry
+	rows     map[string]*pdf.Place // where the value of an ID stands
+	found    []*pdf.Place          // where each finding stands
 }
 
 // contentsEntry is one line of the contents.

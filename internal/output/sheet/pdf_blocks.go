@@ -205,7 +205,7 @@ func (b *binder) values(v Values) {
 		b.lines(l.figure, b.left()+room*nameShare, y)
 		b.page.Begin(row.Add("TD"))
 		b.lines(l.why, b.left()+room*(nameShare+figureShare), y+0.25)
-		if number, to := b.working.number(r.Reason); number > 0 {
+		if number, to := b.appendix.number(r.Reason); number > 0 {
 			b.page.Begin(row.Add("TD"))
 			text := itoa(number)
 			x := b.left() + room - softStyle.face.Width(text, softStyle.size)
@@ -227,7 +227,11 @@ func (b *binder) numbered(v Numbered) {
 	list := b.root.Add("L")
 	for n, text := range v.Items {
 		p := breakLines(runsOf(text, bodyStyle), b.room()-8)
-		b.need(min(p.total(), 2*p.height))
+		together := min(p.total(), 2*p.height)
+		if n == len(v.Items)-2 { // no last item alone on a page
+			together = p.total() + 2*p.height
+		}
+		b.need(together)
 		item := list.Add("LI")
 		b.page.Begin(item.Add("Lbl"))
 		number := itoa(n+1) + "."
@@ -257,11 +261,20 @@ func (b *binder) ticks(v Ticks) {
 		textRoom -= expects + reading + 2*gap
 	}
 	list := b.root.Add("L")
+	measure := func(t Tick) (text, expect paragraph, height float64) {
+		text, expect = breakLines(runsOf(t.Text, bodyStyle), textRoom), breakLines(runsOf(t.Expect, softStyle), expects)
+		return text, expect, max(text.total(), expect.total()) + 2.4
+	}
 	for n, t := range v.Items {
-		text := breakLines(runsOf(t.Text, bodyStyle), textRoom)
-		expect := breakLines(runsOf(t.Expect, softStyle), expects)
-		height := max(text.total(), expect.total()) + 2.4
-		b.need(height)
+		text, expect, height := measure(t)
+		together := height
+		if n == len(v.Items)-2 { // no last item alone on a page
+			_, _, last := measure(v.Items[n+1])
+			together += last
+		}
+		if b.need(together) {
+			b.continued(v.Title)
+		}
 		if n > 0 && !b.atTop() {
 			b.rule(b.y, 0.12, ruleColour)
 		}

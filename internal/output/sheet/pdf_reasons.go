@@ -64,21 +64,53 @@ func (w *working) number(r *explain.Reason) (int, *pdf.Place) {
 	return n, w.places[n-1]
 }
 
+// plainlyGiven returns what tells the reasons of which a row of the sheet says all: what the user wrote, and what is missing.
+func plainlyGiven(d Document) func(*explain.Reason) bool {
+	shown := map[string]bool{}
+	for _, s := range d.Sections {
+		for _, block := range s.Blocks {
+			if v, ok := block.(Values); ok {
+				for _, row := range v.Rows {
+					if row.Reason != nil {
+						shown[reasonKey(row.Reason)] = true
+					}
+				}
+			}
+		}
+	}
+	return func(r *explain.Reason) bool {
+		return shown[reasonKey(r)] && len(r.Inputs) == 0 && (r.Origin == explain.Given || r.Origin == explain.Missing)
+	}
+}
+
+// without returns the working without some of its reasons, numbered anew.
+func (w *working) without(dropped func(*explain.Reason) bool) *working {
+	rest := &working{numbers: map[string]int{}}
+	for _, r := range w.list {
+		if !dropped(r) {
+			rest.list = append(rest.list, r)
+			rest.numbers[reasonKey(r)] = len(rest.list)
+			rest.places = append(rest.places, &pdf.Place{})
+		}
+	}
+	return rest
+}
+
 // why sets the appendix: each reason with its formula in words, the figures put in, its source and what it was made of.
 func (b *binder) why() {
-	if len(b.working.list) == 0 {
+	if len(b.appendix.list) == 0 {
 		return
 	}
 	b.heading("Why each number", 1, 40)
-	b.flowing(b.root.Add("P"), runsOf("Every number of the sheet, and every number that it rests on, once. The numbers in the margin of the sheet lead here; those in brackets lead on.", leadStyle), 0)
+	b.flowing(b.root.Add("P"), runsOf("Every number that was not simply written down, and every number that it rests on, once. The numbers in the margin of the sheet lead here; those in brackets lead on, and names lead to the sheet.", leadStyle), 0)
 	b.y += 3
 	b.setColumns(2)
 	list := b.root.Add("L")
-	for n, r := range b.working.list {
+	for n, r := range b.appendix.list {
 		runs := b.reasonRuns(r)
 		p := breakLines(runs, b.room()-8)
 		b.need(min(p.total(), 3*p.height) + 1)
-		b.working.places[n].Set(b.page, max(b.y-4, 0))
+		b.appendix.places[n].Set(b.page, max(b.y-4, 0))
 		item := list.Add("LI")
 		number := itoa(n + 1)
 		b.page.Begin(item.Add("Lbl"))
@@ -129,15 +161,20 @@ func (b *binder) reasonRuns(r *explain.Reason) []run {
 	if len(r.Inputs) > 0 {
 		say("From", softStyle)
 		for n, i := range r.Inputs {
-			number, to := b.working.number(i.Reason)
+			if i.Reason == nil {
+				continue
+			}
+			number, to := b.appendix.number(i.Reason)
 			text := fmt.Sprintf(" [%d]", number)
+			if number == 0 {
+				text, to = " "+i.Reason.Name, b.place(i.Reason.ID())
+			}
 			if n < len(r.Inputs)-1 {
 				text += ","
 			}
-			if number > 0 {
-				runs = append(runs, run{text: text, style: style{softStyle.face, softStyle.size, accentColour}, to: to})
-			}
+			runs = append(runs, run{text: text, style: style{softStyle.face, softStyle.size, accentColour}, to: to})
 		}
+		runs = append(runs, run{text: ".", style: softStyle})
 	}
 	return runs
 }

@@ -17,10 +17,17 @@ type tableCells struct {
 const (
 	cellPad = 3.2 // between columns
 	rowPad  = 1.6
-	gutter  = 4.0 // at the left, for the mark of the chosen row
 	// unbroken is how wide a cell may be that is not broken into lines as long as the others give way.
 	unbroken = 22.0
 )
+
+// gutter is the room at the left for the mark of the chosen row, if there is one.
+func gutter(t Table) float64 {
+	if t.Chosen < 0 || t.Chosen >= len(t.Rows) {
+		return 0
+	}
+	return 4
+}
 
 // measure shares the width out among the columns, by what they hold, and breaks the cells into lines.
 func (b *binder) measure(t Table) tableCells {
@@ -52,7 +59,7 @@ func (b *binder) measure(t Table) tableCells {
 		}
 	}
 	cells := tableCells{pads: make([]float64, columns)}
-	room := b.room() - gutter
+	room := b.room() - gutter(t)
 	for n := range columns - 1 {
 		cells.pads[n] = cellPad
 		if flush(t, n) && !flush(t, n+1) {
@@ -149,10 +156,10 @@ func (b *binder) table(t Table) {
 	b.rule(b.y, 0.4, inkColour)
 	b.y += 1.2
 	if t.Note != "" {
-		p := breakLines(runsOf(t.Note, slantedStyle), b.room()-gutter)
+		p := breakLines(runsOf(t.Note, slantedStyle), b.room()-gutter(t))
 		b.need(p.total())
 		b.page.Begin(b.root.Add("P"))
-		b.lines(p, b.left()+gutter, b.y+0.6)
+		b.lines(p, b.left()+gutter(t), b.y+0.6)
 		b.page.End()
 		b.y += p.total() + 0.6
 	}
@@ -169,7 +176,7 @@ func (b *binder) tableHead(t Table, cells tableCells, e *pdf.Element) {
 	if e != nil {
 		row = e.Add("TR")
 	}
-	x := b.left() + gutter
+	x := b.left() + gutter(t)
 	for n, p := range cells.head {
 		if row != nil {
 			b.page.Begin(row.Add("TH"))
@@ -196,7 +203,7 @@ func (b *binder) tableRow(t Table, cells tableCells, e *pdf.Element, n int) {
 	if n > 0 {
 		b.page.Line(pdf.Stroke{Width: 0.1, Colour: ruleColour}, false, pdf.Spot{X: b.left(), Y: b.y}, pdf.Spot{X: b.left() + b.room(), Y: b.y})
 	}
-	x := b.left() + gutter
+	x := b.left() + gutter(t)
 	for c, p := range cells.rows[n] {
 		b.page.Begin(row.Add("TD"))
 		b.cell(p, x, b.y+rowPad/2, cells.widths[c], flush(t, c))
