@@ -58,7 +58,7 @@ var synchronousSpeed = &explain.Formula{
 }
 
 var slip = &explain.Formula{
-	Name: "slip", Title: "how far the shaft lags behind the field, as a part of the field's speed",
+	Name: "full-load-slip", Title: "how far the shaft lags behind the field, as a part of the field's speed",
 	Words: "({synchronous speed} − {full-load speed}) ÷ {synchronous speed}",
 	Inputs: []explain.Parameter{
 		{Name: "synchronous speed", Kind: quantity.KindRotation, Help: "of the field", Example: "1800 rpm"}, speedInput},

@@ -41,7 +41,7 @@ func overloadFormula(name, title, place string, cool, other quantity.Ratio) *exp
 var overloadMost = overloadFormula("overload-largest", "largest setting of a motor's overload protection",
 	"430.32(A)(1)", 125*quantity.Percent, 115*quantity.Percent)
 
-var overloadIfStart = overloadFormula("overload-largest-if-it-won't-start", "largest overload setting where the normal one won't start the motor or carry its load",
+var overloadIfStart = overloadFormula("overload-largest-to-start", "largest overload setting where the normal one won't start the motor or carry its load",
 	"430.32(C)", 140*quantity.Percent, 130*quantity.Percent)
 
 // overloadAtPlate is the IEC set's figure: the setting is the rated current.
