@@ -36,6 +36,7 @@ type binder struct {
 	// appendix is why each number is what it is, without what a row of the sheet says in full.
 	appendix *working
 	entries  []contentsEntry
+	part     string                // title of the section that is being set
 	rows     map[string]*pdf.Place // where the value of an ID stands
 	found    []*pdf.Place          // where each finding stands
 }
@@ -152,6 +153,7 @@ func (b *binder) heading(title string, level int, keep float64) {
 	height := p.total() + below
 	b.skip(above)
 	b.need(height + keep)
+	b.part = title
 	if level == 1 {
 		b.flow.section = title
 		if b.atTop() {
@@ -288,7 +290,7 @@ func (b *binder) findingText(f Finding) paragraph {
 		tail = append(tail, run{text: " · ", style: softStyle}, run{text: f.Source, style: slantedStyle})
 	}
 	if f.ValueID != "" && b.hasRow(f.ValueID) {
-		tail = append(tail, run{text: " · ", style: softStyle}, run{text: "→ the value", style: style{softStyle.face, softStyle.size, accentColour}, to: b.place(f.ValueID)})
+		tail = append(tail, run{text: " · ", style: softStyle}, run{text: "→ the value", style: style{softStyle.face, softStyle.size, accentColour}, to: b.place(f.ValueID), whole: true})
 	}
 	join(tail)
 	return p

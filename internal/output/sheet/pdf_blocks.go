@@ -63,7 +63,7 @@ func (b *binder) blockTitle(title string) {
 // continued says on a fresh page what goes on there.
 func (b *binder) continued(title string) {
 	if title == "" {
-		return
+		title = b.part
 	}
 	b.page.Begin(nil)
 	b.page.Text(b.left(), b.y+3.4, softStyle.face, softStyle.size, softStyle.colour, clip(title+", continued", softStyle, b.room()))
@@ -145,7 +145,7 @@ func (b *binder) whyRuns(v Value) []run {
 			continue
 		}
 		f := b.sheet.Findings[n]
-		runs = append(runs, run{text: "  → " + f.Severity.String() + " " + itoa(n+1), style: style{smallBold.face, smallBold.size, gravity(f.Severity)}, to: b.found[n]})
+		runs = append(runs, run{text: " → " + f.Severity.String() + " " + itoa(n+1), whole: true, style: style{smallBold.face, smallBold.size, gravity(f.Severity)}, to: b.found[n]})
 	}
 	return runs
 }

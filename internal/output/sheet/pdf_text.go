@@ -46,6 +46,8 @@ type run struct {
 	text string
 	style
 	to *pdf.Place
+	// whole is true for a text that is not broken between its words.
+	whole bool
 }
 
 // runsOf returns the runs of one text in one style.
@@ -103,7 +105,11 @@ func breakLines(runs []run, width float64) paragraph {
 		if !strings.HasPrefix(text, " ") && glued {
 			space = 0
 		}
-		for n, word := range strings.Fields(text) {
+		parts := strings.Fields(text)
+		if r.whole {
+			parts = []string{strings.TrimSpace(text)}
+		}
+		for n, word := range parts {
 			if n > 0 || strings.HasPrefix(text, " ") || !glued {
 				if x > 0 {
 					space = r.face.Width(" ", r.size)
