@@ -78,37 +78,47 @@ func wrap(text string, face typeface.Face, size, width float64) []string {
 	if len(words) == 0 {
 		return nil
 	}
-	fill := func(limit float64) []string {
-		lines := []string{words[0]}
-		for _, w := range words[1:] {
-			last := len(lines) - 1
-			if face.Width(lines[last]+" "+w, size) <= limit {
-				lines[last] += " " + w
+	space := face.Width(" ", size)
+	widths := make([]float64, len(words))
+	longest := 0.0
+	for n, w := range words {
+		widths[n] = face.Width(w, size)
+		longest = max(longest, widths[n])
+	}
+	// lines returns how many lines the limit makes
+	lines := func(limit float64) int {
+		count, x := 1, widths[0]
+		for _, w := range widths[1:] {
+			if x+space+w <= limit {
+				x += space + w
 			} else {
-				lines = append(lines, w)
+				count, x = count+1, w
 			}
 		}
-		return lines
+		return count
 	}
-	lines := fill(width)
-	if len(lines) == 1 {
-		return lines
+	if few := lines(width); few > 1 {
+		// the narrowest setting with as few lines, to a tenth of a millimetre
+		narrow, wide := min(longest, width), width
+		for wide-narrow > 0.1 {
+			if middle := (narrow + wide) / 2; lines(middle) == few {
+				wide = middle
+			} else {
+				narrow = middle
+			}
+		}
+		width = wide
 	}
-	for limit := width - 0.5; limit > 0; limit -= 0.5 { // the narrowest setting with as few lines
-		narrower := fill(limit)
-		if len(narrower) > len(lines) {
-			break
+	out, x := []string{words[0]}, widths[0]
+	for n, w := range widths[1:] {
+		if x+space+w <= width {
+			out[len(out)-1] += " " + words[n+1]
+			x += space + w
+		} else {
+			out, x = append(out, words[n+1]), w
 		}
-		tooWide := false
-		for _, l := range narrower {
-			tooWide = tooWide || face.Width(l, size) > limit
-		}
-		if tooWide {
-			break
-		}
-		lines = narrower
 	}
-	return lines
+	return out
 }
 
 // widest returns the width of the widest line.

@@ -60,13 +60,13 @@ func SingleLine(p Path) Figure {
 		return f
 	}
 	for rows := 1; ; rows++ {
-		for limit := 30.0; limit >= 17; limit-- {
+		for limit := 30.0; limit >= 17; limit -= 2 {
 			// room for the turns from row to row
 			room := f.Width - 2
 			if rows > 1 {
 				room = f.Width - 14
 			}
-			if l := arrange(p, limit, rows); l.width() <= room || rows == 4 && limit < 18 {
+			if l := arrange(p, limit, rows); l.width() <= room || rows == 4 && limit <= 18 {
 				f.Items, f.Height = l.draw(p, f.Width)
 				return f
 			}

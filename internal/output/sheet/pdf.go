@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"io"
+	"slices"
 	"strings"
 
 	"drivewright/internal/output/pdf"
@@ -312,16 +313,15 @@ func (b *binder) hasRow(id string) bool {
 	return false
 }
 
-// sentenceStart returns the text with a capital, for a message that begins a paragraph.
+// sentenceStart returns the text with a capital, for a message that begins a paragraph. A symbol such as n or kW stays as it is.
 func sentenceStart(text string) string {
-	for n, r := range text {
-		if r >= 'a' && r <= 'z' && n == 0 {
-			// not a unit or a symbol such as "cos φ" or "n": only words are raised
-			if end := strings.IndexAny(text, " ,."); end > 2 {
-				return strings.ToUpper(text[:1]) + text[1:]
-			}
-		}
-		break
+	if text == "" || text[0] < 'a' || text[0] > 'z' {
+		return text
 	}
-	return text
+	word, _, _ := strings.Cut(text, " ")
+	short := []string{"a", "an", "as", "at", "by", "if", "in", "is", "it", "no", "of", "on", "or", "so", "to"}
+	if len(word) <= 2 && !slices.Contains(short, word) || strings.ToLower(word) != word {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
 }

@@ -14,6 +14,8 @@ type tables struct {
 	longOffset bool // of the loca table
 	advances   []uint16
 	glyphs     map[rune]uint16
+	// common are the advance widths of the characters below it, which nearly all are, so that measuring needs no map.
+	common [0x250]uint16
 }
 
 var errFont = errors.New("not a TrueType font that is understood here")
@@ -65,7 +67,13 @@ func parse(data []byte) (*tables, error) {
 	for n := range measured {
 		t.advances = append(t.advances, u16(hmtx, 4*n))
 	}
-	return t, t.readCharacters()
+	if err := t.readCharacters(); err != nil {
+		return nil, err
+	}
+	for r := range t.common {
+		t.common[r] = t.advance(t.glyph(rune(r)))
+	}
+	return t, nil
 }
 
 // readCharacters reads the character map: the segmented one of the basic plane (format 4) of the Unicode platforms.

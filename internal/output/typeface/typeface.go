@@ -61,7 +61,11 @@ func (f Face) Width(text string, size float64) float64 {
 	t := f.tables()
 	units := 0
 	for _, r := range text {
-		units += int(t.advance(t.glyph(r)))
+		if r < rune(len(t.common)) {
+			units += int(t.common[r])
+		} else {
+			units += int(t.advance(t.glyph(r)))
+		}
 	}
 	return float64(units) * size / float64(t.unitsPerEm)
 }
