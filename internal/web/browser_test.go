@@ -114,11 +114,7 @@ func opened(t testing.TB, from context.Context, l look, address string, options 
 	if l.dark {
 		scheme = "dark"
 	}
-	p.do(viewport(l), chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
-		return err
-	}))
+	p.do(viewport(l), media("", scheme))
 	p.visit(address)
 	return p
 }
@@ -128,6 +124,15 @@ func viewport(l look) chromedp.Action[chromedp.Void] {
 		return chromedp.EmulateViewport(l.width, l.height, chromedp.EmulateMobile, chromedp.EmulateTouch)
 	}
 	return chromedp.EmulateViewport(l.width, l.height)
+}
+
+// media shows the page on "print" or, "", on a screen, light or dark.
+func media(kind, scheme string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: kind,
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
+		return err
+	})
 }
 
 // visit goes to the address and waits until its script has begun, where it has one that says so.
@@ -166,11 +171,12 @@ func (p *tab) run(statement string) {
 func (p *tab) wait(what, condition string) {
 	p.Helper()
 	for end := time.Now().Add(10 * time.Second); ; time.Sleep(15 * time.Millisecond) {
-		if evaluate[bool](p, "Boolean("+condition+")") {
+		// While the page is being left there is nothing to ask: that is no answer yet.
+		if ok, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool]("(() => { try { return Boolean("+condition+") } catch { return false } })()")); err == nil && ok {
 			return
 		}
 		if time.Now().After(end) {
-			p.Fatalf("waited in vain for %s; the page says: %s", what, evaluate[string](p, `[document.getElementById("state")?.textContent, document.getElementById("said")?.textContent, document.getElementById("banner")?.textContent, ...[...document.querySelectorAll(".refusal")].map(r => r.textContent)].join(" | ")`))
+			p.Fatalf("waited in vain for %s; the page says: %s", what, evaluate[string](p, `[location.href, document.getElementById("state")?.textContent, document.getElementById("said")?.textContent, document.getElementById("banner")?.textContent, ...[...document.querySelectorAll(".refusal")].map(r => r.textContent).filter(Boolean)].join(" | ")`))
 		}
 	}
 }

@@ -221,7 +221,9 @@ func (s *server) asked(w http.ResponseWriter, r *http.Request) (name string, q r
 func (s *server) answer(w http.ResponseWriter, status int, body any) {
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	w.WriteHeader(status)
-	_ = json.NewEncoder(w).Encode(body) // the asker went away: nobody to tell
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false) // it is read as JSON only: see guard
+	_ = e.Encode(body)     // the asker went away: nobody to tell
 }
 
 // fail answers with what a Store said.

@@ -118,12 +118,12 @@ func WriteHTML(w io.Writer, d Document) error {
 }
 
 // Mark returns the drawn mark of the severity; its shape is defined by Marks, which must stand once on the page.
-func Mark(severity string) template.HTML { return piece("mark", severity) }
+func Mark(severity string) template.HTML { return fragment("mark", severity) }
 
 // Marks returns the definitions of the marks.
-func Marks() template.HTML { return piece("marks", nil) }
+func Marks() template.HTML { return fragment("marks", nil) }
 
-func piece(name string, data any) template.HTML {
+func fragment(name string, data any) template.HTML {
 	var b bytes.Buffer
 	if err := htmlTemplates().ExecuteTemplate(&b, name, data); err != nil { // both take any data: tested
 		return ""

@@ -27,14 +27,15 @@ type htmlView struct {
 }
 
 type htmlSection struct {
-	ID     string
-	Title  string
-	Level  int
-	Lead   string
-	Blocks []htmlBlock
-	Adds   string // list to which an item can be added here
-	Live   bool
-	Worst  string // gravest severity among the findings about values here; "" if none stand
+	ID      string
+	Title   string
+	Level   int
+	Lead    string
+	Blocks  []htmlBlock
+	Adds    string // list to which an item can be added here
+	AddsOne string // one of its items, in words: "a load"
+	Live    bool
+	Worst   string // gravest severity among the findings about values here; "" if none stand
 }
 
 // htmlBlock is a block with its kind in a word; only the field of that kind is set.
@@ -119,9 +120,9 @@ type htmlCell struct {
 }
 
 type htmlFigure struct {
-	ID, Title, Alt string
-	Wide           bool
-	SVG            template.HTML
+	ID, Title   string
+	Wide        bool
+	SVG, Narrow template.HTML
 }
 
 // lineID is the id of the line of the value whose reason has the ID.
@@ -180,7 +181,7 @@ func (v *htmlView) findings(labels map[string]string) {
 }
 
 func (v *htmlView) section(s Section) (htmlSection, error) {
-	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: s.Lead, Adds: s.Adds, Live: v.Live}
+	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: s.Lead, Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live}
 	worst := explain.Note + 1
 	for n, b := range s.Blocks {
 		block, err := v.block(b)
@@ -211,8 +212,12 @@ func (v *htmlView) block(b Block) (htmlBlock, error) {
 	case Table:
 		return htmlBlock{Kind: "table", Table: newHTMLTable(b)}, nil
 	case Figure:
-		svg, err := figureSVG(b)
-		return htmlBlock{Kind: "figure", Figure: htmlFigure{ID: b.ID, Title: b.Title, Alt: b.Alt, Wide: b.Width > 100, SVG: svg}}, err
+		out := htmlFigure{ID: b.ID, Title: b.Title, Wide: b.Width > 100}
+		var err error
+		if out.SVG, err = figureSVG(b.Figure); err == nil && b.Narrow != nil {
+			out.Narrow, err = figureSVG(*b.Narrow)
+		}
+		return htmlBlock{Kind: "figure", Figure: out}, err
 	case Numbered:
 		return htmlBlock{Kind: "numbered", Numbered: b}, nil
 	case Ticks:
@@ -311,7 +316,7 @@ func (v *htmlView) reason(r *explain.Reason) htmlReason {
 		hrefs[i.As] = href
 		out.Inputs = append(out.Inputs, htmlInput{Name: i.Reason.Name, Href: href, Shown: i.Show(v.Units), Origin: i.Origin.String(), Mark: mark(i.Origin)})
 	}
-	out.Words = words(r.Words, hrefs)
+	out.Words = formulaWords(r.Words, hrefs)
 	return out
 }
 
@@ -330,8 +335,8 @@ func (v *htmlView) href(r *explain.Reason) string {
 	return "#w-" + id
 }
 
-// words cuts a formula at its braces.
-func words(formula string, hrefs map[string]string) []htmlWord {
+// formulaWords cuts a formula at its braces.
+func formulaWords(formula string, hrefs map[string]string) []htmlWord {
 	var out []htmlWord
 	for formula != "" {
 		before, after, found := strings.Cut(formula, "{")
@@ -372,8 +377,8 @@ func newHTMLTable(t Table) htmlTable {
 }
 
 // figureSVG writes the figure as a drawing inside the page.
-func figureSVG(f Figure) (template.HTML, error) {
+func figureSVG(f drawing.Figure) (template.HTML, error) {
 	var b bytes.Buffer
-	err := drawing.WriteSVG(&b, f.Figure, drawing.SVGOptions{Inline: true, Fluid: true})
+	err := drawing.WriteSVG(&b, f, drawing.SVGOptions{Inline: true, Fluid: true})
 	return template.HTML(b.String()), err // written by drawing, which escapes every text
 }

@@ -1,0 +1,134 @@
+package web
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// violation is one rule that axe-core found broken.
+type violation struct {
+	ID     string
+	Impact string
+	Help   string
+	Nodes  []struct {
+		HTML           string
+		FailureSummary string
+	}
+}
+
+// The pages hold to WCAG 2.2 A and AA as far as a program can tell, judged by axe-core 4.14.1 (testdata/axe-core, with its
+// licence), which nobody here wrote: with everything folded, with everything opened, with a refused value, by day and by night,
+// at a desk and in the hand. Anything serious or critical fails; lesser things are logged.
+func TestAccessibility(t *testing.T) {
+	axe, err := os.ReadFile("testdata/axe-core/axe.min.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range looks {
+		t.Run(l.String(), func(t *testing.T) {
+			store := newMemoryStore(map[string]string{"lathe.job.yaml": lathe, "grinder.job.yaml": grinder})
+			s := serve(t, store)
+			p := window(t, l, s.URL+"/")
+			judge := func(what, within string) {
+				t.Helper()
+				// At the top nothing is half hidden beneath the bar: axe would take what is for too small a target.
+				p.run(string(axe) + `; scrollTo({ top: 0, behavior: "instant" })`)
+				result := evaluate[string](p, `axe.run(`+within+`, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }).then(r => JSON.stringify({ passes: r.passes.length, violations: r.violations }))`)
+				var found struct {
+					Passes     int
+					Violations []violation
+				}
+				if err := json.Unmarshal([]byte(result), &found); err != nil {
+					t.Fatal(err)
+				}
+				if found.Passes < 15 {
+					t.Errorf("%s: only %d rules applied: the page can't have been there", what, found.Passes)
+				}
+				for _, v := range found.Violations {
+					var b strings.Builder
+					for _, n := range v.Nodes[:min(len(v.Nodes), 4)] {
+						fmt.Fprintf(&b, "\n    %.200s\n      %s", n.HTML, strings.ReplaceAll(n.FailureSummary, "\n", "\n      "))
+					}
+					if v.Impact == "serious" || v.Impact == "critical" {
+						t.Errorf("%s: %s: %s (%s)%s", what, v.Impact, v.ID, v.Help, b.String())
+					} else {
+						t.Logf("%s: %s: %s (%s)%s", what, v.Impact, v.ID, v.Help, b.String())
+					}
+				}
+			}
+			judge("the list", "document")
+			p.visit(jobAddress(s))
+			judge("the sheet", "document")
+			p.run(`for (const d of document.querySelectorAll("main details")) d.open = true; for (const a of document.querySelectorAll(".inputs > li > a")) a.click()`)
+			judge("the sheet with all opened", "document")
+			// What is laid over the sheet hides links beneath it, so it is judged by itself.
+			p.run(`document.getElementById("keys").hidden = false; for (const d of document.querySelectorAll(".bar details, #contents details")) d.open = true`)
+			judge("the menus and the keys", `{ include: [["#bar"], ["#contents"], ["#keys"]] }`)
+			p.run(`document.getElementById("keys").hidden = true; for (const d of document.querySelectorAll(".bar details, #contents details")) d.open = false`)
+			p.write("supply.breaker", "40 V")
+			p.key("\r")
+			p.wait("the refusal", refusalAt("supply.breaker"))
+			judge("the sheet with a refused value", "document")
+			p.write("supply.breaker", "40 A")
+			p.key("\r")
+			p.wait("the message", `document.getElementById("said").dataset.now === "shown"`)
+			judge("the sheet with its message", "document")
+			p.visit(jobAddress(s) + "/versions")
+			judge("the versions", "document")
+		})
+	}
+}
+
+// A finger needs 44 px: every control and link that stands by itself is at least that high on a phone (WCAG 2.1, 2.5.5; a link
+// within a sentence is excepted there).
+func TestTouchTargetsOnAPhone(t *testing.T) {
+	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe, "grinder.job.yaml": grinder}))
+	for _, path := range []string{"/", "/job/lathe.job.yaml", "/job/lathe.job.yaml/versions"} {
+		p := window(t, hand, s.URL+path)
+		p.run(`for (const d of document.querySelectorAll("main details, .drop")) d.open = true`)
+		small := evaluate[string](p, `[...document.querySelectorAll("button, select, summary, input, textarea, a")].filter(e => {
+			const box = e.closest("label") ?? e; // a tick's label is touched as well
+			const r = box.getBoundingClientRect();
+			if (r.width === 0 || e.matches(".skip") || e.closest(".formula")) return false;
+			return r.height < 43.5;
+		}).map(e => Math.round(e.getBoundingClientRect().height) + " " + e.outerHTML.slice(0, 120)).join("\n")`)
+		if small != "" {
+			t.Errorf("%s: lower than 44 px:\n%s", path, small)
+		}
+	}
+}
+
+// On paper the sheet has neither bar nor frames around values, and what is open on the screen is printed.
+func TestTheLiveSheetPrintsLikeThePage(t *testing.T) {
+	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe}))
+	p := window(t, deskNight, jobAddress(s))
+	pdf, err := chromedp.Run(p.ctx, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if folder := os.Getenv("DRIVEWRIGHT_SHOTS"); folder != "" {
+		if err := os.WriteFile(folder+"/print.pdf", pdf, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if len(pdf) < 5000 || !strings.HasPrefix(string(pdf), "%PDF") {
+		t.Errorf("printed %d bytes", len(pdf))
+	}
+	p.do(media("print", "dark"))
+	for what, condition := range map[string]string{
+		"the bar is printed":              `getComputedStyle(document.getElementById("bar")).display !== "none"`,
+		"the contents are printed":        `getComputedStyle(document.getElementById("contents")).display !== "none"`,
+		"a value is printed with a frame": `getComputedStyle(document.querySelector("[data-path]")).borderBottomStyle !== "none"`,
+		"the paper is dark":               `getComputedStyle(document.body).backgroundColor !== "rgb(255, 255, 255)"`,
+		"the ink is light":                `getComputedStyle(document.body).color !== "rgb(0, 0, 0)"`,
+	} {
+		if evaluate[bool](p, condition) {
+			t.Error(what)
+		}
+	}
+}
