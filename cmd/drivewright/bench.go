@@ -13,6 +13,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"drivewright/internal/base/explain"
+	"drivewright/internal/web"
 )
 
 // Exit codes. They are part of the command line's promise and stand in its manual.
@@ -54,17 +55,17 @@ func version() string {
 
 // commands is the command line.
 type commands struct {
-	Serve    serveCommand    `cmd:"" default:"withargs" help:"Open the list of jobs and the live sheet in a browser (also what the bare command does)."`
-	New      newCommand      `cmd:"" help:"Ask the few questions that matter and write a commented job file."`
-	Check    checkCommand    `cmd:"" help:"Print what is wrong with jobs, with file, line and column; fails on a danger or a must."`
-	Sheet    sheetCommand    `cmd:"" help:"Write a job's sheet as text, HTML, PDF or JSON."`
-	Why      whyCommand      `cmd:"" help:"Say why a value on the sheet is what it is, down to the nameplate."`
-	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
-	Formula  formulaCommand  `cmd:"" help:"List the formulas, explain one, or run one by itself."`
-	Set      setCommand      `cmd:"" help:"Change one value of a job file; comments and layout stay."`
-	Earlier  earlierCommand  `cmd:"" help:"List the earlier versions of a job file, or bring one back."`
-	Schema   schemaCommand   `cmd:"" help:"Print the JSON Schema of the job file, for editors."`
-	Version  versionCommand  `cmd:"" help:"Print the version."`
+	Serve   serveCommand   `cmd:"" default:"withargs" help:"Open the list of jobs and the live sheet in a browser (also what the bare command does)."`
+	New     newCommand     `cmd:"" help:"Ask the few questions that matter and write a commented job file."`
+	Check   checkCommand   `cmd:"" help:"Print what is wrong with jobs, with file, line and column; fails on a danger or a must."`
+	Sheet   sheetCommand   `cmd:"" help:"Write a job's sheet as text, HTML, PDF or JSON."`
+	Why     whyCommand     `cmd:"" help:"Say why a value on the sheet is what it is, down to the nameplate."`
+	Rules   rulesCommand   `cmd:"" help:"List the rules, or explain one."`
+	Formula formulaCommand `cmd:"" help:"List the formulas, explain one, or run one by itself."`
+	Set     setCommand     `cmd:"" help:"Change one value of a job file; comments and layout stay."`
+	Earlier earlierCommand `cmd:"" help:"List the earlier versions of a job file, or bring one back."`
+	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of the job file, for editors."`
+	Version versionCommand `cmd:"" help:"Print the version."`
 }
 
 // failure is an error with the exit code that it deserves.
@@ -98,12 +99,36 @@ func run(args []string, b *bench) int {
 		return exitUsage
 	}
 	return guarded(func() error {
+		if err := knownCommand(args, parser.Model); err != nil {
+			return err
+		}
 		context, err := parser.Parse(args)
 		if err != nil {
 			return usage("%w", err)
 		}
 		return context.Run(b)
 	}, b)
+}
+
+// knownCommand catches a misspelt command, which would otherwise be taken for the folder of serve.
+func knownCommand(args []string, model *kong.Application) error {
+	if len(args) == 0 || strings.HasPrefix(args[0], "-") {
+		return nil
+	}
+	if _, err := os.Stat(args[0]); err == nil {
+		return nil
+	}
+	var names []string
+	for _, n := range model.Children {
+		if n.Name == args[0] {
+			return nil
+		}
+		names = append(names, n.Name)
+	}
+	if near := explain.Nearest(args[0], names); near != "" {
+		return usage("there is no command %q; did you mean %s?", args[0], near)
+	}
+	return usage("%q is neither a command (%s) nor a folder", args[0], strings.Join(names, ", "))
 }
 
 // exit is how kong's --help leaves.
@@ -152,13 +177,13 @@ func named[T any](word string, items []T, name func(T) string, what string) (T, 
 
 // fileNamed says of a file error which file it was, and whether another name is near.
 func fileNamed(path string, err error) error {
-	if !errors.Is(err, os.ErrNotExist) {
+	if !errors.Is(err, os.ErrNotExist) && !errors.Is(err, web.ErrMissing) {
 		return usage("%w", err)
 	}
 	var names []string
 	if entries, e := os.ReadDir(filepath.Dir(path)); e == nil {
 		for _, entry := range entries {
-			if strings.HasSuffix(entry.Name(), jobSuffix) {
+			if strings.HasSuffix(entry.Name(), jobEnding) {
 				names = append(names, entry.Name())
 			}
 		}
@@ -168,6 +193,3 @@ func fileNamed(path string, err error) error {
 	}
 	return usage("there is no file %s", path)
 }
-
-// jobSuffix ends the name of every job file.
-const jobSuffix = ".job.yaml"

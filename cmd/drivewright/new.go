@@ -4,12 +4,10 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
-	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/job"
 	"drivewright/internal/plan"
@@ -27,7 +25,7 @@ type newCommand struct {
 	Leads      string `help:"How many leads come out of the motor."`
 	Supply     string `help:"Supply voltage as measured, such as \"240 V\"."`
 	Breaker    string `help:"Breaker or fuse of the circuit, such as \"30 A\"."`
-	Run        string `help:"Length from breaker to machine, such as \"45 ft\"."`
+	Length     string `name:"run" help:"Length from breaker to machine, such as \"45 ft\"."`
 	Connection string `help:"hard-wired, or cord and plug."`
 	Duty       string `help:"How much of a working hour the motor runs, such as \"40 %\"."`
 	Units      string `help:"inch or metric."`
@@ -54,7 +52,7 @@ func (c newCommand) Run(b *bench) error {
 		{"motor.leads", "How many leads come out of the motor?", &c.Leads, "9"},
 		{"supply.voltage", "Supply voltage, measured between the two supply conductors?", &c.Supply, "240 V"},
 		{"supply.breaker", "Breaker or fuse of the circuit?", &c.Breaker, "30 A"},
-		{"supply.run", "Length of the run, breaker to machine, one way?", &c.Run, "45 ft"},
+		{"supply.run", "Length of the run, breaker to machine, one way?", &c.Length, "45 ft"},
 		{"supply.connection", "How is the machine connected?", &c.Connection, "hard-wired"},
 		{"machine.duty", "How much of a working hour does the motor run?", &c.Duty, "40 %"},
 		{"units", "Units for the sheet?", &c.Units, "inch"},
@@ -64,13 +62,10 @@ func (c newCommand) Run(b *bench) error {
 	}
 	path := c.File
 	if path == "" {
-		path = explain.Slug(c.Name)
-		if path == "" {
-			path = "machine"
-		}
+		path = jobFileName(c.Name)
 	}
-	if !strings.HasSuffix(path, jobSuffix) {
-		path = strings.TrimSuffix(path, ".yaml") + jobSuffix
+	if !strings.HasSuffix(path, jobEnding) {
+		path = strings.TrimSuffix(path, ".yaml") + jobEnding
 	}
 	text := starter(questions)
 	file := job.Read(filepath.Base(path), text)
@@ -111,10 +106,11 @@ func (c newCommand) fill(b *bench, questions []question) error {
 			fmt.Fprintf(b.out, "%s  [such as %s; Enter to leave it for later] ", q.ask, q.example)
 			if !lines.Scan() {
 				fmt.Fprintln(b.out)
+				c.Yes = true // the answers have ended: the rest is left for later
 				if err := lines.Err(); err != nil {
 					return err
 				}
-				return usage("the answers ended before the questions: use --yes to leave the rest for later: %w", io.ErrUnexpectedEOF)
+				break
 			}
 			answer := strings.TrimSpace(lines.Text())
 			mistake := ""

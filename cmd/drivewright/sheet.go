@@ -42,7 +42,7 @@ func (c sheetCommand) Run(b *bench) error {
 		}
 	}
 	if format == "pdf" && c.Output == "" {
-		return usage("a PDF isn't for a terminal: give a file with -o %s.pdf", strings.TrimSuffix(filepath.Base(c.Job), jobSuffix))
+		return usage("a PDF isn't for a terminal: give a file with -o %s.pdf", strings.TrimSuffix(filepath.Base(c.Job), jobEnding))
 	}
 	options := sheet.Options{Version: b.version, Date: modified(c.Job)}
 	if c.Units != "job" {

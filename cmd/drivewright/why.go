@@ -64,7 +64,7 @@ func writeReason(w io.Writer, r *explain.Reason, units quantity.System, depth in
 			fmt.Fprintf(w, "%sgiven\n", indent)
 		}
 	case explain.Derived:
-	case explain.Looked, explain.Assumed, explain.Missing, explain.Catalogue:
+	case explain.Looked, explain.Assumed, explain.Missing, explain.Catalogue, explain.NotNeeded:
 		fmt.Fprintf(w, "%s%s\n", indent, r.Origin)
 	}
 	if source := r.Source.String(); source != "" {
