@@ -197,12 +197,14 @@ func checkEdit(t *testing.T, f *File, changed []byte, path, text string) {
 	if d := cmp.Diff(want, after.written()); d != "" {
 		t.Errorf("%s: %s: values after the edit: want (-), got (+):\n%s", f.Name, path, d)
 	}
-	g := f.taker(path)
-	if g == nil {
+	at, err := f.find(path)
+	if err != nil {
+		t.Errorf("%s: %v", path, err)
 		return
 	}
-	if _, span, set := g.given(); set { // all bytes before and behind the old value are still there
-		if !bytes.HasPrefix(changed, f.Bytes[:span.Start]) || !bytes.HasSuffix(changed, f.Bytes[span.End:]) {
+	if at.entry >= 0 && at.mapping.entries[at.entry].value != nil { // all bytes before and behind the old value are still there
+		old := at.mapping.entries[at.entry].value
+		if !bytes.HasPrefix(changed, f.Bytes[:old.start]) || !bytes.HasSuffix(changed, f.Bytes[old.end:]) {
 			t.Errorf("%s: %s: the edit changed more than its span", f.Name, path)
 		}
 		return
