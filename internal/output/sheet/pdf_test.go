@@ -192,3 +192,59 @@ func longestDarkRun(t *testing.T, image []byte, rows int) int {
 	}
 	return longest
 }
+
+var bboxWord = regexp.MustCompile(`<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(.*?)</word>`)
+
+// Where each word stands, as another program reads the page: all within the margins, none upon another.
+func TestNoWordLeavesThePageOrLiesOnAnother(t *testing.T) {
+	type word struct {
+		left, top, right, bottom float64
+		text                     string
+	}
+	all := documents(t)
+	crowded := binderFixture(A4)
+	crowded.Title = strings.Repeat("A very long name of a machine ", 6)
+	crowded.Findings[0].Place = strings.Repeat("a/very/long/folder/", 12) + "job.yaml:1:1"
+	crowded.Sections[0].Blocks = append(crowded.Sections[0].Blocks,
+		Values{Title: strings.Repeat("long title ", 20), Rows: []Value{{ID: "x", Label: strings.Repeat("unbrokenlabel", 6), Text: strings.Repeat("9", 80), Summary: strings.Repeat("w", 120)}}},
+		Table{Chosen: 0, Numeric: []bool{true, false, true}, Head: []string{strings.Repeat("head", 12), "b", "c"},
+			Rows: [][]string{{strings.Repeat("1", 60), strings.Repeat("word ", 60), strings.Repeat("2", 60)}, {"a"}, {"", "", "", "a column too many"}}},
+		Ticks{Items: []Tick{{Text: strings.Repeat("tick ", 60), Expect: strings.Repeat("expected ", 30)}}}, Numbered{Items: []string{strings.Repeat("item ", 900)}})
+	all["crowded"] = crowded
+	for name, d := range all {
+		for _, paper := range []Paper{A4, Letter} {
+			d.Paper = paper
+			for n, page := range strings.Split(pdftest.Run(t, writtenPDF(t, d), "pdftotext", "-bbox", "FILE", "-"), "<page ")[1:] {
+				var size, height float64
+				if _, err := fmt.Sscanf(page, `width="%f" height="%f"`, &size, &height); err != nil {
+					t.Fatal(err)
+				}
+				var words []word
+				for _, m := range bboxWord.FindAllStringSubmatch(page, -1) {
+					var w word
+					for k, to := range []*float64{&w.left, &w.top, &w.right, &w.bottom} {
+						*to, _ = strconv.ParseFloat(m[k+1], 64)
+					}
+					w.text = m[5]
+					// the band between the feet and the tops of small letters
+					middle := (w.top + w.bottom) / 2
+					w.top, w.bottom = middle-(w.bottom-w.top)*0.2, middle+(w.bottom-w.top)*0.2
+					words = append(words, w)
+				}
+				for k, w := range words {
+					if w.left < leftMargin*72/25.4-1 || w.right > size-rightMargin*72/25.4+1.5 || w.top < 20 || w.bottom > height-20 {
+						t.Errorf("%s on %s, page %d: %q at %.0f to %.0f leaves the margins", name, paper, n+1, w.text, w.left, w.right)
+					}
+					for _, v := range words[k+1:] {
+						if w.left+0.3 < v.right && v.left+0.3 < w.right && w.top < v.bottom && v.top < w.bottom {
+							t.Errorf("%s on %s, page %d: %q lies on %q", name, paper, n+1, w.text, v.text)
+						}
+					}
+				}
+				if len(words) < 4 {
+					t.Errorf("%s on %s, page %d has only %d words", name, paper, n+1, len(words))
+				}
+			}
+		}
+	}
+}
