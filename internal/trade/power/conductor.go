@@ -27,8 +27,8 @@ func branchConductor(r *Result) {
 	b.Terminals = terminalColumn(r)
 	b.Insulation = insulationOfRun(supply)
 	b.Ambient = ambientOfRun(r.Job)
-	b.Together = job.Or(supply.Bundled, 2, explain.Practice("house wiring"),
-		explain.Say("taken as the two conductors of this circuit alone: count others that share the raceway or are strapped along"))
+	b.Together = job.Or(supply.Bundled, max(supplyPhases(r.Job).Value, 2), explain.Practice("house wiring"),
+		explain.Say("taken as the conductors of this circuit alone: count others that share the raceway or are strapped along"))
 	if !r.Code.hasTables() {
 		b.Correction = untabled[quantity.Factor](r.Code, "correction for the air around the run")
 		b.Adjustment = untabled[quantity.Ratio](r.Code, "adjustment for conductors together")
@@ -46,6 +46,7 @@ func branchConductor(r *Result) {
 	ends := explain.Derive[quantity.Text](finalColumn, "temperature column that counts in the end", b.Insulation, b.Terminals)
 	b.Correction = explain.Derive[quantity.Factor](ampacityCorrection, "correction for the air around the run", b.Ambient, starts)
 	b.Adjustment = explain.Derive[quantity.Ratio](ampacityAdjustment, "adjustment for conductors together", b.Together)
+	keepExistingConductor(r)
 	b.Smallest = explain.Derive[quantity.Conductor](smallestBranchConductor, "smallest branch conductor that passes",
 		b.Least, b.Device, b.Insulation, b.Terminals, b.Ambient, b.Together)
 	b.Conductor = explain.Renamed("branch conductor", b.Smallest)
@@ -65,6 +66,22 @@ func branchConductor(r *Result) {
 		b.UsedAmpacity = ampacity(" of the smallest conductor that passes", b.Smallest)
 	}
 	b.Considered = consideredConductors(b)
+}
+
+// keepExistingConductor changes the device rather than the wire where that is enough: a conductor in the wall that carries the
+// circuit but has too large a breaker ahead of it only wants a smaller breaker.
+func keepExistingConductor(r *Result) {
+	b, least := &r.Branch, r.Protection.Least
+	i, known := catalogue.InsulationOf(string(b.Insulation.Value))
+	if !b.Existing || !known || !least.OK() || !b.Device.OK() || !b.Ambient.OK() || !b.Together.OK() || !b.Terminals.OK() {
+		return
+	}
+	size := r.Job.Supply.Conductor.Value
+	amperes, ok := installed(size, i, columnOf(b.Terminals.Value), b.Ambient.Value, b.Together.Value)
+	if ok && amperes >= b.Least.Value*(1-1e-9) && !suits(size, amperes, b.Device.Value) && suits(size, amperes, least.Value) {
+		b.Device = explain.Renamed(b.Device.Why().Name, least).Noted(
+			explain.Say("the one of {} at the source is too large for the {} that is there and has to be changed", r.Job.Supply.Breaker.Value, size))
+	}
 }
 
 // existingPasses reports whether the conductor in the wall carries the circuit and may have the device ahead of it.
@@ -227,7 +244,7 @@ func consideredConductors(b *Branch) []Candidate {
 		if !ok {
 			continue
 		}
-		c := Candidate{Name: size.Show(quantity.InchUnits), Figures: []quantity.Value{size, amperes}}
+		c := Candidate{Name: size.Show(quantity.InchUnits), Figures: []quantity.Value{amperes, b.Least.Value}}
 		small, _, limited := catalogue.SmallConductorDevice(size)
 		switch {
 		case amperes < b.Least.Value:

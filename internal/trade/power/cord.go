@@ -9,18 +9,10 @@ import (
 	"drivewright/internal/input/job"
 )
 
-// cordAndPlug fills r.Cord, where the machine hangs on a plug; everything is missing where it is hard-wired.
+// cordAndPlug fills r.Cord where the machine hangs on a plug; where it is hard-wired nothing of it applies and it stays zero.
 func cordAndPlug(r *Result) {
 	c, s := &r.Cord, &r.Job.Supply
 	if !onCord(r) {
-		hardWired := explain.Say("the machine is hard-wired")
-		c.Conductor = explain.Absent[quantity.Conductor]("cord conductor", hardWired)
-		c.Smallest = explain.Absent[quantity.Conductor]("smallest cord that passes", hardWired)
-		c.Ampacity = explain.Absent[quantity.Current]("ampacity of the cord", hardWired)
-		c.Length = explain.Absent[quantity.Length]("cord length", hardWired)
-		c.Receptacle = explain.Absent[quantity.Text]("smallest receptacle that passes", hardWired)
-		c.Asked = explain.Absent[quantity.Current]("least rating of the receptacle", hardWired)
-		c.Rating = explain.Absent[quantity.Current]("rating of the receptacle", hardWired)
 		return
 	}
 	c.Length = job.Or(s.CordLength, 10*quantity.Foot, explain.Practice("machines on a plug"), explain.Say("a usual length: measure yours"))

@@ -77,16 +77,20 @@ func coldImpedance(of string, size explain.Known[quantity.Conductor], raceway qu
 
 func afterRun(r *Result, volts explain.Known[quantity.Voltage], phases explain.Known[quantity.Count]) explain.Known[quantity.Current] {
 	f, supply := &r.Fault, &r.Job.Supply
-	if !supply.Run.Set || !r.Branch.Conductor.OK() {
+	if !supply.Run.Set || !r.Branch.Used.OK() {
 		return f.AtPanel.Noted(explain.Say("the run to the machine isn't known, so the panel's figure stands, which is on the careful side"))
 	}
 	atEnd := explain.Derive[quantity.Current](pointToPoint, "fault current at the end of the run",
-		f.AtPanel, job.Known(supply.Run), coldImpedance("run", r.Branch.Conductor, quantity.Text(racewayWord(supply))), one, volts, phases)
-	if !onCord(r) || !r.Cord.Length.OK() || !r.Cord.Conductor.OK() {
+		f.AtPanel, job.Known(supply.Run), coldImpedance("run", r.Branch.Used, quantity.Text(racewayWord(supply))), one, volts, phases)
+	cord := r.Cord.Conductor
+	if r.Cord.Smallest.OK() && cord.OK() && r.Cord.Smallest.Value.Area() > cord.Value.Area() {
+		cord = r.Cord.Smallest // the thin one has to go, and a thicker one lets more through
+	}
+	if !onCord(r) || !r.Cord.Length.OK() || !cord.OK() {
 		return atEnd
 	}
 	return explain.Derive[quantity.Current](pointToPoint, "fault current at the end of the cord",
-		atEnd, r.Cord.Length, coldImpedance("cord", r.Cord.Conductor, "cable"), one, volts, phases)
+		atEnd, r.Cord.Length, coldImpedance("cord", cord, "cable"), one, volts, phases)
 }
 
 // weakestPart is the lowest short-circuit rating in the box, and whose it is. A box that is marked as a whole counts as marked.

@@ -31,7 +31,11 @@ func racewayFill(r *Result) {
 		return
 	}
 	raceway := job.Known(s.Raceway)
-	carrying := explain.Renamed("current-carrying conductors in the raceway", r.Branch.Together)
+	carrying := explain.Renamed("circuit conductors in the raceway", r.Branch.Together)
+	if neutral := job.Known(s.Neutral); neutral.Value == "yes" && r.Branch.Together.OK() {
+		carrying = explain.Chosen("circuit conductors in the raceway", r.Branch.Together.Value+1, "{"+r.Branch.Together.Why().Name+"} and the neutral ({"+neutral.Why().Name+"})",
+			explain.NEC("Chapter 9, note 3 to the tables; 310.15(E) for what carries current").Remembered(), r.Branch.Together, neutral)
+	}
 	w.Conductors = explain.Derive[quantity.Count](racewayConductors, "conductors in the raceway", carrying)
 	each := explain.Derive[quantity.Area](insulatedArea, "area of one conductor over its insulation", r.Branch.Conductor, r.Branch.Insulation)
 	ground := explain.Derive[quantity.Area](insulatedArea, "area of the grounding conductor over its insulation", r.Grounding.Conductor, r.Branch.Insulation)
@@ -66,17 +70,17 @@ var insulatedArea = &explain.Formula{
 }
 
 var racewayConductors = &explain.Formula{
-	Name: "raceway-conductors", Title: "conductors that count in a raceway", Words: "{carrying} and the grounding conductor",
-	Inputs: []explain.Parameter{{Name: "carrying", Kind: quantity.KindCount, Help: "current-carrying conductors", Example: "2", Default: "2"}},
+	Name: "raceway-conductors", Title: "conductors that count in a raceway", Words: "{circuit conductors} and the grounding conductor",
+	Inputs: []explain.Parameter{{Name: "circuit conductors", Kind: quantity.KindCount, Help: "all but the grounding conductor", Example: "2", Default: "2"}},
 	Result: quantity.KindCount, Source: explain.NEC("Chapter 9, note 3 to the tables"),
 	Compute: explain.Of1(func(n quantity.Count) (explain.Answer, error) { return explain.Is(n + 1) }),
 }
 
 var conductorsArea = &explain.Formula{
-	Name: "conductors-area", Title: "area of the conductors in a raceway", Words: "{carrying} × {area of one} + {grounding conductor}",
+	Name: "conductors-area", Title: "area of the conductors in a raceway", Words: "{circuit conductors} × {area of one} + {grounding conductor}",
 	Inputs: []explain.Parameter{
 		{Name: "area of one", Kind: quantity.KindArea, Help: "over its insulation", Example: "0.0211 in²"},
-		{Name: "carrying", Kind: quantity.KindCount, Help: "current-carrying conductors, taken as all of this size", Example: "2"},
+		{Name: "circuit conductors", Kind: quantity.KindCount, Help: "all but the grounding conductor, taken as all of this size", Example: "2"},
 		{Name: "grounding conductor", Kind: quantity.KindArea, Help: "over its insulation", Example: "0.0211 in²"},
 	},
 	Result: quantity.KindArea, Source: explain.NEC("Chapter 9, notes 3 and 6 to the tables"),

@@ -1,6 +1,8 @@
 package power
 
 import (
+	"slices"
+
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/catalogue"
@@ -32,6 +34,11 @@ func sayConductor(b Branch) explain.Phrase {
 	return explain.Say("run {} or thicker, or choose a drive that draws less", b.Smallest.Value)
 }
 
+// eitherOr joins two remedies.
+func eitherOr(first, second explain.Phrase) explain.Phrase {
+	return explain.Phrase{Format: first.Format + "; or " + second.Format, Values: slices.Concat(first.Values, second.Values)}
+}
+
 // ampacityWith is the ampacity of the existing conductor under other circumstances; false where there is none.
 func ampacityWith(b Branch, letters, terminals quantity.Text, ambient quantity.Temperature, together quantity.Count) (quantity.Current, bool) {
 	i, ok := catalogue.InsulationOf(string(letters))
@@ -55,7 +62,7 @@ var conductorRunTooHot = explain.Rule[Result]{
 		if ok && cool >= b.Least.Value && (!b.Ampacity.OK() || b.Ampacity.Value < b.Least.Value) {
 			report.At(b.Ambient, explain.Say("at {} along the run {} carries {}; in air of {} it would carry {}, and {} are asked for",
 				b.Ambient.Value, b.Conductor.Value, b.Ampacity.Value, quantity.Celsius(30), cool, b.Least.Value),
-				explain.Say("lead the run through cooler space, or {}", quantity.Text(sayConductor(b).Show(quantity.InchUnits))))
+				eitherOr(explain.Say("lead the run through cooler space"), sayConductor(b)))
 		}
 	},
 }
@@ -74,7 +81,7 @@ var tooManyWiresTogether = explain.Rule[Result]{
 		if ok && alone >= b.Least.Value && b.Ampacity.Value < b.Least.Value {
 			report.At(b.Together, explain.Say("with {} wires together {} carries {}; with three or fewer it would carry {}, and {} are asked for",
 				b.Together.Value, b.Conductor.Value, b.Ampacity.Value, alone, b.Least.Value),
-				explain.Say("give this circuit a raceway of its own, or {}", quantity.Text(sayConductor(b).Show(quantity.InchUnits))))
+				eitherOr(explain.Say("give this circuit a raceway of its own"), sayConductor(b)))
 		}
 	},
 }
@@ -93,7 +100,7 @@ var terminalsUnproven = explain.Rule[Result]{
 		if ok && better >= b.Least.Value && b.Ampacity.Value < b.Least.Value {
 			report.At(r.Job.Supply.Conductor, explain.Say("{} carries {} on unmarked terminals and {} on terminals marked 75 °C; {} are asked for",
 				b.Conductor.Value, b.Ampacity.Value, better, b.Least.Value),
-				explain.Say("look for 75 °C on the breaker, the receptacle and the drive and write terminals: 75 °C, or {}", quantity.Text(sayConductor(b).Show(quantity.InchUnits))))
+				eitherOr(explain.Say("look for 75 °C on the breaker, the receptacle and the drive and write terminals: 75 °C"), sayConductor(b)))
 		}
 	},
 }

@@ -36,7 +36,7 @@ var cordNotProtected = explain.Rule[Result]{
 		if onCord(&r) && r.Job.Supply.Cord.Set && c.Ampacity.OK() && breaker.Set && !cordSuits(c.Ampacity.Value, breaker.Value) {
 			next, _ := catalogue.USRatings().AtLeast(c.Ampacity.Value, false)
 			report.At(breaker, explain.Say("{} ahead of a cord of {}, which carries {} and may have {} at most", breaker.Value, c.Conductor.Value, c.Ampacity.Value, next),
-				explain.Say("fit {} at the source, or {}", next, quantity.Text(sayCord(c).Show(quantity.InchUnits))))
+				eitherOr(explain.Say("fit {} at the source", next), sayCord(c)))
 		}
 	},
 }
@@ -49,7 +49,7 @@ var receptacleNoGround = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		s := r.Job.Supply.Receptacle
 		if c, ok := catalogue.ReceptacleOf(string(s.Value)); ok && !c.Ground {
-			report.At(s, explain.Say("a {} receptacle has no ground contact, and its third contact is a neutral", s.Value),
+			report.At(s, explain.Say("the {} receptacle has no ground contact, and its third contact is a neutral", s.Value),
 				explain.Say("run a circuit with a grounding conductor of {} and fit {}; never join the casting to the neutral", orWord(r.Grounding.Least), sayReceptacle(r)))
 		}
 	},
@@ -58,7 +58,7 @@ var receptacleNoGround = explain.Rule[Result]{
 // sayReceptacle is the receptacle that would pass, in words.
 func sayReceptacle(r Result) quantity.Text {
 	if r.Cord.Receptacle.OK() {
-		return quantity.Text("a " + string(r.Cord.Receptacle.Value) + " or its locking kind")
+		return quantity.Text("the configuration " + string(r.Cord.Receptacle.Value) + " or its locking kind")
 	}
 	return "a pin-and-sleeve connector rated for it, or hard-wire the machine"
 }
@@ -93,7 +93,7 @@ var receptacleTooSmall = explain.Rule[Result]{
 			remedy = explain.Say("no receptacle of the table reaches {}: hard-wire the machine on a circuit of {} with {} or thicker, or fit a pin-and-sleeve connector of {} or more",
 				c.Asked.Value, c.Asked.Value, orWord(r.Branch.Smallest), c.Asked.Value)
 		}
-		report.At(r.Job.Supply.Receptacle, explain.Say("a {} receptacle is good for {}; the drive's input of {} asks for {} and a circuit of {}",
+		report.At(r.Job.Supply.Receptacle, explain.Say("the {} receptacle is good for {}; the drive's input of {} asks for {} and a circuit of {}",
 			r.Job.Supply.Receptacle.Value, c.Rating.Value, r.Branch.Current.Value, r.Branch.Least.Value, c.Asked.Value), remedy)
 	},
 }
@@ -110,7 +110,23 @@ var receptacleTooLarge = explain.Rule[Result]{
 		if !ok || !breaker.Set || c.Rating <= breaker.Value || c.Rating == 50 && breaker.Value >= 40 {
 			return
 		}
-		report.At(s, explain.Say("a {} receptacle of {} stands on a circuit of {}", s.Value, c.Rating, breaker.Value),
+		report.At(s, explain.Say("the {} receptacle of {} stands on a circuit of {}", s.Value, c.Rating, breaker.Value),
 			explain.Say("fit a receptacle of {}, or a breaker of {} if the wire is thick enough for it", breaker.Value, c.Rating))
+	},
+}
+
+// longCord is the length from which a machine's cord is a wiring method in disguise.
+const longCord = 25 * quantity.Foot
+
+var cordVeryLong = explain.Rule[Result]{
+	Name:     "cord-very-long",
+	Title:    "the cord is so long that it does the work of fixed wiring",
+	Why:      "it is run over, tripped on and buried in chips; and every foot of it takes voltage",
+	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("machine cords of 6 to 15 ft; NFPA 70 400.12 forbids cord in place of fixed wiring"),
+	Check: func(r Result, report *explain.Report) {
+		if l := r.Job.Supply.CordLength; l.Set && onCord(&r) && l.Value > longCord {
+			report.At(l, explain.Say("{} of cord; {} is long for a machine", l.Value, quantity.Length(longCord)),
+				explain.Say("bring a receptacle near, by fixed wiring of {}, and shorten the cord", orWord(r.Branch.Smallest)))
+		}
 	},
 }

@@ -41,6 +41,13 @@ func inOrder(ways []explain.Phrase) explain.Phrase {
 	return joined
 }
 
+func phasesInWords(n quantity.Count) quantity.Text {
+	if n == 3 {
+		return "three phases"
+	}
+	return "one phase"
+}
+
 var groundFaultBlind = explain.Rule[Result]{
 	Name:     "ground-fault-type-blind",
 	Title:    "the residual-current device can't see a drive's fault current",
@@ -53,7 +60,7 @@ var groundFaultBlind = explain.Rule[Result]{
 			return
 		}
 		if t.Value == "AC" || wanted.Value == "B" && t.Value != "B" {
-			report.At(t, explain.Say("the device is type {}; a drive with {} input phases asks for type {}", t.Value, orWord(driveInputPhases(&r)), wanted.Value),
+			report.At(t, explain.Say("the device is type {}; this drive takes {} and asks for type {}", t.Value, phasesInWords(driveInputPhases(&r).Value), wanted.Value),
 				explain.Say("change it for type {} of the same rating before the drive is connected", wanted.Value))
 		}
 	},
@@ -73,8 +80,22 @@ var receptacleWithoutGroundFault = explain.Rule[Result]{
 		}
 		c, ok := catalogue.ReceptacleOf(string(s.Receptacle.Value))
 		if ok && onCord(&r) && s.GroundFault.Value == "none" && c.Rating <= 50 {
-			report.At(s.GroundFault, explain.Say("a {} receptacle of {} in a {} has no ground-fault protection", s.Receptacle.Value, c.Rating, r.Job.Shop.Place.Value),
+			report.At(s.GroundFault, explain.Say("the {} receptacle of {} in the {} has no ground-fault protection", s.Receptacle.Value, c.Rating, r.Job.Shop.Place.Value),
 				explain.Say("ask the inspector which edition rules: if it asks for 5 mA class A, this drive's {} must come down first, or the machine be hard-wired where the code allows", orWord(r.Leakage.Machine)))
+		}
+	},
+}
+
+var groundFaultUnknown = explain.Rule[Result]{
+	Name:     "ground-fault-protection-unknown",
+	Title:    "nobody has looked for a ground-fault device ahead of the machine",
+	Why:      "the trip comes with the first start, when money and work are already spent",
+	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("the commonest complaint of all is the ground-fault trip"),
+	Check: func(r Result, report *explain.Report) {
+		if g := r.Job.Supply.GroundFault; g.Value == "unknown" {
+			report.At(g, explain.Say("it isn't known what would trip on leakage; this machine will leak about {}", orWord(r.Leakage.Machine)),
+				explain.Say("look for a test button on the breaker and the receptacle, and write what is printed beside it: 5 mA class A won't hold above {}",
+					quantity.Scale(5*quantity.Milliampere, r.Leakage.Most.Value)))
 		}
 	},
 }

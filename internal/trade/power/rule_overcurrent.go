@@ -120,6 +120,25 @@ var deviceAboveMaker = explain.Rule[Result]{
 	},
 }
 
+var deviceAboveMotorTable = explain.Rule[Result]{
+	Name:     "device-above-motor-table",
+	Title:    "the device nearest the drive is larger than the motor's table current allows",
+	Why:      "it is too coarse to clear a short in the drive or the motor's cable before they burn",
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A)(1) and 430.52(C)(1)"),
+	Check: func(r Result, report *explain.Report) {
+		most, maker := r.Protection.ForDrive, r.Drive.MaxDevice
+		nearest, about := knownCurrent(r.Job.Supply.Breaker.Why()), explain.Because(r.Job.Supply.Breaker)
+		if r.Job.Control.Device.Set {
+			nearest, about = knownCurrent(r.Job.Control.Device.Why()), r.Job.Control.Device
+		}
+		if !nearest.OK() || !most.OK() || nearest.Value <= most.Value || maker.OK() && nearest.Value > maker.Value {
+			return
+		}
+		report.At(about, explain.Say("{} is the drive's nearest device, but the motor's table current of {} allows {} at most", nearest.Value, orWord(r.Motor.Table), most.Value),
+			explain.Say("put a device of {} into the box, ahead of the drive", orWord(r.Protection.Least)))
+	},
+}
+
 var limitsCollide = explain.Rule[Result]{
 	Name:     "device-limits-collide",
 	Title:    "no standard device both carries the drive's input and stays within the limits",

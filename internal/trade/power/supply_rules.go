@@ -6,7 +6,7 @@ import "drivewright/internal/base/explain"
 var supplyRules = []explain.Rule[Result]{
 	conductorTooSmall, conductorRunTooHot, tooManyWiresTogether, terminalsUnproven, terminalsMarkedTooHigh,
 	cableSixtyColumn, conductorNotCopper, flexibleCordInWall, conductorNotInTable,
-	deviceTooSmall, breakerTooLarge, smallConductorException, deviceAboveMaker, limitsCollide, instantaneousTrip,
+	deviceTooSmall, breakerTooLarge, smallConductorException, deviceAboveMaker, deviceAboveMotorTable, limitsCollide, instantaneousTrip,
 	motorTableException, deviceNotAsAsked, ratingNotStandard, circuitShared,
 	disconnectTooSmall, disconnectHorsepowerLow, disconnectNotForMotors, disconnectNotLockable,
 	disconnectOutOfSight, liveWithSwitchOff, plugAsSwitch,
@@ -14,9 +14,9 @@ var supplyRules = []explain.Rule[Result]{
 	groundConductorNotIncreased, singleGroundWithLeakage,
 	dropRunning, dropAtOverload, supplyOf120, threePhaseSupply,
 	shortCircuitRatingLow, interruptingRatingLow, faultCurrentAssumed,
-	groundFaultTrip, groundFaultBlind, receptacleWithoutGroundFault,
+	groundFaultTrip, groundFaultBlind, groundFaultUnknown, receptacleWithoutGroundFault,
 	cordTooSmall, cordNotProtected, receptacleNoGround, receptacleWrongVoltage, receptacleTooSmall,
-	receptacleTooLarge,
+	receptacleTooLarge, cordVeryLong,
 	racewayOverfull,
 	filterOnUnearthed, filterOnCornerGrounded, neutralMissing, ventsInDust,
 }

@@ -185,7 +185,6 @@ func TestMissingInputsSayWhatTheyNeed(t *testing.T) {
 		{"supply", "raceway", func(r Result) explain.Because { return r.Raceway.Size }, "write raceway"},
 		{"motor", "cable", func(r Result) explain.Because { return r.Leakage.Cable }, "motor cable length"},
 		{"supply", "", func(r Result) explain.Because { return r.Leakage.Share }, "rating of the ground-fault device"},
-		{"supply", "", func(r Result) explain.Because { return r.Cord.Receptacle }, "hard-wired"},
 	} {
 		own := map[string]map[string]string{}
 		if c.key != "" {
