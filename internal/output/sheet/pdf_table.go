@@ -1,6 +1,9 @@
 package sheet
 
 import (
+	"math"
+	"slices"
+
 	"drivewright/internal/output/pdf"
 )
 
@@ -98,25 +101,38 @@ func (b *binder) measure(t Table) tableCells {
 }
 
 // shareOut gives each column what it would like if all fits, and otherwise at least its longest word and a part of the rest in
-// proportion to what it still wants.
+// proportion to what it still wants. Where not even the longest words fit, the widest columns give way.
 func shareOut(least, most []float64, width float64) []float64 {
 	sumLeast, sumMost := 0.0, 0.0
 	for n := range least {
 		sumLeast, sumMost = sumLeast+least[n], sumMost+most[n]
 	}
 	out := make([]float64, len(least))
+	highest := ceiling(least, width)
 	for n := range out {
 		switch {
 		case sumMost <= width:
 			// loosen a narrow table a little, but don't tear its columns apart
 			out[n] = most[n] + min((width-sumMost)/float64(len(out)), 10)
 		case sumLeast >= width:
-			out[n] = least[n] * width / sumLeast
+			out[n] = min(least[n], highest)
 		default:
 			out[n] = least[n] + (most[n]-least[n])*(width-sumLeast)/(sumMost-sumLeast)
 		}
 	}
 	return out
+}
+
+// ceiling returns the width at which columns must be cut off for their sum to fit.
+func ceiling(widths []float64, room float64) float64 {
+	sorted := slices.Sorted(slices.Values(widths))
+	for n, w := range sorted {
+		if share := room / float64(len(sorted)-n); w > share {
+			return share
+		}
+		room -= w
+	}
+	return math.Inf(1)
 }
 
 // table sets a table; where it breaks, its head is repeated, and no single row is left alone.
