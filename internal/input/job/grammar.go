@@ -68,6 +68,7 @@ type taker interface {
 	place(path, name string)
 	path() string
 	take(value quantity.Value, typed string, span explain.Span) bool
+	refuse(span explain.Span)
 	sort() (sort, quantity.Kind)
 	given() (typed string, span explain.Span, set bool)
 }
@@ -83,6 +84,8 @@ func (g *Given[V]) take(value quantity.Value, typed string, span explain.Span) b
 	}
 	return ok
 }
+
+func (g *Given[V]) refuse(span explain.Span) { g.Wrong, g.Span = true, span }
 
 func (g *Given[V]) given() (string, explain.Span, bool) { return g.Typed, g.Span, g.Set }
 
@@ -166,7 +169,7 @@ func (f *field) describe(v taker, tag reflect.StructTag) error {
 	}
 	var ok bool
 	if f.lowText, f.highText, ok = strings.Cut(limits, ".."); !ok {
-		return fmt.Errorf("%s: range %q has no ..", f.path, limits)
+		return fmt.Errorf("%s: range %q lacks the two dots", f.path, limits)
 	}
 	for _, end := range []struct {
 		text string

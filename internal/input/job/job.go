@@ -220,6 +220,8 @@ type Given[V any] struct {
 	Path  string // such as "supply.breaker", whether written or not
 	Name  string // such as "source overcurrent device"
 	Set   bool
+	// Wrong means that something is written, at Span, but has a mistake; it counts as not written.
+	Wrong bool
 }
 
 // LeadGroups are sets of motor leads with continuity among them.
@@ -251,6 +253,9 @@ func (g Given[V]) Why() *explain.Reason {
 	if !g.Set || !ok {
 		r.Origin = explain.Missing
 		r.Note = explain.Say("write it in the job file as " + g.Path)
+		if g.Wrong {
+			r.Note = explain.Say("what the job file says of " + g.Path + " can't be read: correct it there")
+		}
 		return r
 	}
 	r.Value = v

@@ -108,6 +108,14 @@ func TestGrammar(t *testing.T) {
 	}
 	s.walkSections(func(s *section) {
 		for _, f := range s.fields {
+			spelled := map[string]bool{}
+			for _, w := range f.words {
+				short := strings.ToLower(strings.ReplaceAll(w, " ", ""))
+				if spelled[short] {
+					t.Errorf("%s: %q can't be told from another word", f.path, w)
+				}
+				spelled[short] = true
+			}
 			if f.help == "" {
 				t.Errorf("%s has no help", f.path)
 			}
@@ -170,6 +178,7 @@ func TestPlaces(t *testing.T) {
 func TestForgiving(t *testing.T) {
 	for _, c := range []struct{ name, src, path, want string }{
 		{"capitals in a word", "motor:\n  enclosure: tefc\n", "motor.enclosure", "TEFC"},
+		{"no space in a word", "supply:\n  ground-fault protection: class A 5mA\n", "supply.ground-fault protection", "class A 5 mA"},
 		{"quotes", "supply:\n  'raceway size': \"1/2\"\n", "supply.raceway size", "1/2"},
 		{"fraction of an inch", "box:\n  depth: 8-1/2\"\n", "box.depth", "8.5 in"},
 		{"terminal labels", "motor:\n  lead groups:\n    - [T1, T4]\n    - [t2, 5]\n", "motor.lead groups", "[[1, 4], [2, 5]]"},
@@ -202,6 +211,32 @@ func TestNotWritten(t *testing.T) {
 		if len(f.Problems) > 0 || f.Job.Motor.Leads.Set || len(f.Job.Loads) > 0 {
 			t.Errorf("%q: got %v, leads %+v, want nothing", src, f.Problems, f.Job.Motor.Leads)
 		}
+	}
+}
+
+// TestWrong checks that a value with a mistake counts as not written and still has its place.
+func TestWrong(t *testing.T) {
+	f := Read("x", []byte("supply:\n  voltage: 240\n  conductor: #14\n  run:\n  breaker: &a 30 A\n  cord: 10 AWG\n"))
+	s := f.Job.Supply
+	for _, c := range []struct {
+		name       string
+		wrong, set bool
+		line       int
+		note       string
+		wantWrong  bool
+		wantLine   int
+	}{
+		{"no unit", s.Voltage.Wrong, s.Voltage.Set, s.Voltage.Span.Line, s.Voltage.Why().Note.Show(0), true, 2},
+		{"read as a comment", s.Conductor.Wrong, s.Conductor.Set, s.Conductor.Span.Line, s.Conductor.Why().Note.Show(0), true, 3},
+		{"nothing written", s.Run.Wrong, s.Run.Set, s.Run.Span.Line, s.Run.Why().Note.Show(0), false, 0},
+		{"an anchor", s.Breaker.Wrong, s.Breaker.Set, s.Breaker.Span.Line, s.Breaker.Why().Note.Show(0), true, 5},
+	} {
+		if c.wrong != c.wantWrong || c.set || c.line != c.wantLine || strings.Contains(c.note, "correct it") != c.wantWrong {
+			t.Errorf("%s: wrong %v, set %v, line %d, note %q; want wrong %v, line %d", c.name, c.wrong, c.set, c.line, c.note, c.wantWrong, c.wantLine)
+		}
+	}
+	if s.Cord.Wrong || !s.Cord.Set {
+		t.Errorf("a good value is %+v", s.Cord)
 	}
 }
 

@@ -130,7 +130,7 @@ func (f *field) schema() ordered {
 	return append(o, pair{"anyOf", append(forms, empty)})
 }
 
-// wordSchema lists the words as an editor offers them, and takes them in any capitals. A word made of digits may come as a
+// wordSchema lists the words as an editor offers them, and takes them in any capitals and spaces. A word made of digits may come as a
 // number.
 func (f *field) wordSchema(empty ordered) []ordered {
 	var alternatives []string
@@ -144,7 +144,7 @@ func (f *field) wordSchema(empty ordered) []ordered {
 			upper, lower := strings.ToUpper(string(c)), strings.ToLower(string(c))
 			switch {
 			case c == ' ':
-				b.WriteString(`\s+`)
+				b.WriteString(`\s*`)
 			case upper != lower:
 				b.WriteString("[" + upper + lower + "]")
 			default:

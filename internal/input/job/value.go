@@ -15,8 +15,23 @@ import (
 // mostValues is how many voltages or currents a nameplate line may have.
 const mostValues = 4
 
-// value reads the value of an entry into g.
+// value reads the value of an entry into g, and marks g as wrong if there is a mistake in it.
 func (d *decoder) value(f *field, e *entry, g taker) {
+	before := len(d.problems)
+	d.read(f, e, g)
+	n := e.value
+	if _, _, set := g.given(); set || n == nil && before == len(d.problems) || n != nil && n.shape != unread && before == len(d.problems) {
+		return
+	}
+	if n == nil { // a value that was read as a comment
+		g.refuse(d.problems[len(d.problems)-1].Span)
+		return
+	}
+	g.refuse(d.span(n.start, n.end))
+}
+
+// read is value without the mark.
+func (d *decoder) read(f *field, e *entry, g taker) {
 	n := e.value
 	if n == nil || n.shape == nothing {
 		if comment, start, ok := d.rest(e.end()); ok && len(comment) > 1 && !isBlank(comment[1]) && comment[1] != '#' && n == nil {
@@ -165,7 +180,7 @@ func (d *decoder) doubtfulComment(f *field, n *node) {
 // otherWords are what people write for yes and no.
 var otherWords = map[string]string{"true": "yes", "on": "yes", "y": "yes", "false": "no", "off": "no", "n": "no"}
 
-// word finds the listed word that was written, whatever its capitals.
+// word finds the listed word that was written, whatever its capitals and spaces: 5mA is 5 mA.
 func (d *decoder) word(f *field, n *node, typed string) (string, bool) {
 	written := strings.Join(strings.Fields(typed), " ")
 	folded := ""
@@ -173,7 +188,7 @@ func (d *decoder) word(f *field, n *node, typed string) (string, bool) {
 		if w == written {
 			return w, true
 		}
-		if strings.EqualFold(w, written) {
+		if strings.EqualFold(strings.ReplaceAll(w, " ", ""), strings.ReplaceAll(written, " ", "")) {
 			folded = w
 		}
 	}
@@ -219,6 +234,10 @@ func (d *decoder) notParsed(f *field, n *node, typed string, err error) {
 	switch {
 	case strings.HasPrefix(p.Message, "has no unit"):
 		d.problem(missingUnit, start, end, message, withUnits(f, symbol))
+	case strings.HasPrefix(p.Message, "has the unit") && len(f.kind.Units()) == 0:
+		d.problem(notAQuantity, n.start, d.shown(n), fmt.Sprintf("%s: %q is not a number, expected %s", f.name, typed, d.expected(f, p)), "")
+	case strings.HasPrefix(p.Message, "has a comma"):
+		d.problem(notAQuantity, start, end, message, withoutComma(f, typed))
 	case strings.HasPrefix(p.Message, "has the unit"):
 		remedy := ""
 		if p.Suggestion != "" {
@@ -230,6 +249,18 @@ func (d *decoder) notParsed(f *field, n *node, typed string, err error) {
 	default:
 		d.problem(notAQuantity, start, end, message, "")
 	}
+}
+
+// withoutComma proposes the number with its comma left out, if it stands before thousands, or made a point.
+func withoutComma(f *field, typed string) string {
+	for _, proposal := range []string{strings.ReplaceAll(typed, ",", ""), strings.Replace(typed, ",", ".", 1)} {
+		_, after, _ := strings.Cut(typed, ",")
+		thousands := len(after)-len(strings.TrimLeft(after, "0123456789")) == 3
+		if thousands == !strings.Contains(proposal, ".") && len(parseAlone(f, proposal)) == 0 {
+			return fmt.Sprintf("did you mean %q?", proposal)
+		}
+	}
+	return "write decimals behind a point, and nothing between thousands"
 }
 
 // expected says what would have been right, with an example inside the field's range.
