@@ -30,6 +30,8 @@ type Code struct {
 	GroundingBy GroundingBasis
 	// Drop is the recommended most voltage drop of a branch circuit.
 	Drop explain.Known[quantity.Ratio]
+	// Reinforced is the smallest grounding conductor that may stand alone against a drive's leakage.
+	Reinforced quantity.Conductor
 	// Unmarked is the short-circuit current rating of parts that carry no marking.
 	Unmarked explain.Known[quantity.Current]
 	// Tables is empty where this rule set's conductor, device and raceway tables are in the catalogue; otherwise it says
@@ -72,6 +74,7 @@ var usCode = Code{
 	SwitchSource:   explain.Source{Work: "UL 98", Place: "usual switch ratings", Trust: explain.FromMemory},
 	Ratings:        standardDeviceRating,
 	GroundingBy:    ByDevice,
+	Reinforced:     quantity.AWG(6), // the smallest gauge not below 10 mm²
 	Drop:           explain.Constant("recommended most voltage drop", 3*quantity.Percent, explain.NEC("210.19(A), informational note").Remembered()),
 	Unmarked: explain.Constant("short-circuit rating of unmarked parts", 5000*quantity.Ampere,
 		explain.Source{Work: "UL 508A", Place: "Table SB4.1", Trust: explain.FromMemory}),
@@ -90,11 +93,18 @@ var iecCode = Code{
 	SwitchSource: explain.Source{Work: "IEC 60947-3", Place: "usual switch ratings", Trust: explain.FromMemory},
 	Ratings:      preferredDeviceRating,
 	GroundingBy:  ByConductor,
+	Reinforced:   quantity.SquareMillimetres(10),
 	Drop: explain.Constant("recommended most voltage drop", 5*quantity.Percent,
 		explain.Source{Work: "IEC 60364-5-52", Edition: "2009", Place: "Annex G", Trust: explain.FromMemory}),
 	Unmarked: explain.Absent[quantity.Current]("short-circuit rating of unmarked parts",
 		explain.Say("this rule set gives unmarked parts no rating: find the marking or ask the maker")),
 	Tables: explain.Say("the IEC tables for this are not in the catalogue yet; no figure of another rule set is shown in their place"),
+}
+
+// citing returns k with the source where the rule set gives the figure that k turns on.
+func citing[V, F quantity.Value](k explain.Known[V], figure explain.Known[F]) explain.Known[V] {
+	k.Why().Source = figure.Why().Source
+	return k
 }
 
 // untabled returns the value that can't be had because the rule set's tables aren't there.

@@ -15,8 +15,8 @@ func circuit(r *Result) {
 	b.Current = explain.Renamed("rated input current of the drive", r.Drive.Input)
 	b.Others = otherLoads(r.Job)
 	b.Total = explain.Derive[quantity.Current](circuitCurrent, "current of the branch circuit", b.Current, b.Others)
-	b.Least = explain.Derive[quantity.Current](driveConductorAmpacity, "least ampacity of the branch conductor",
-		b.Current, r.Code.DriveConductor, b.Others)
+	b.Least = citing(explain.Derive[quantity.Current](driveConductorAmpacity, "least ampacity of the branch conductor",
+		b.Current, r.Code.DriveConductor, b.Others), r.Code.DriveConductor)
 }
 
 // branchConductor fills the rest of r.Branch: the conductor that carries the circuit as it is installed.
@@ -24,12 +24,12 @@ func branchConductor(r *Result) {
 	b, supply := &r.Branch, &r.Job.Supply
 	b.Device = deviceOnWire(r)
 	b.Existing = supply.Conductor.Set
-	b.Terminals = terminalColumn(r)
-	b.Insulation = insulationOfRun(supply)
 	b.Ambient = ambientOfRun(r.Job)
 	b.Together = job.Or(supply.Bundled, max(supplyPhases(r.Job).Value, 2), explain.Practice("house wiring"),
 		explain.Say("taken as the conductors of this circuit alone: count others that share the raceway or are strapped along"))
 	if !r.Code.hasTables() {
+		b.Terminals = untabled[quantity.Text](r.Code, "terminal temperature")
+		b.Insulation = job.Known(supply.Insulation)
 		b.Correction = untabled[quantity.Factor](r.Code, "correction for the air around the run")
 		b.Adjustment = untabled[quantity.Ratio](r.Code, "adjustment for conductors together")
 		b.Ampacity = untabled[quantity.Current](r.Code, "ampacity as installed")
@@ -42,6 +42,8 @@ func branchConductor(r *Result) {
 		b.UsedAmpacity = untabled[quantity.Current](r.Code, "ampacity that counts")
 		return
 	}
+	b.Terminals = terminalColumn(r)
+	b.Insulation = insulationOfRun(supply)
 	starts := explain.Derive[quantity.Text](insulationColumn, "insulation temperature", b.Insulation)
 	ends := explain.Derive[quantity.Text](finalColumn, "temperature column that counts in the end", b.Insulation, b.Terminals)
 	b.Correction = explain.Derive[quantity.Factor](ampacityCorrection, "correction for the air around the run", b.Ambient, starts)
@@ -153,7 +155,7 @@ func deviceOnWire(r *Result) explain.Known[quantity.Current] {
 		return explain.Renamed(name, least)
 	}
 	k := explain.Chosen(name, breaker.Value, "{"+breaker.Why().Name+"}, which is not below {"+r.Protection.Carry.Why().Name+"}",
-		explain.NEC("240.4"), breaker, r.Protection.Carry)
+		explain.Practice("a device that is there and large enough stays"), breaker, r.Protection.Carry)
 	if breaker.Value > least.Value {
 		k = k.Noted(explain.Say("one of {} would do, and may allow a thinner conductor", least.Value))
 	}
@@ -200,7 +202,7 @@ func ambientOfRun(j *job.Job) explain.Known[quantity.Temperature] {
 		return explain.Renamed("air around the run", job.Known(j.Shop.Ambient)).Noted(
 			explain.Say("the shop's own heat is taken: if the run crosses an attic, write run temperature"))
 	}
-	k := explain.Assume("air around the run", quantity.Celsius(30), explain.NEC("Table 310.16, its basis"), explain.Say("an attic in summer is far hotter"))
+	k := explain.Assume("air around the run", quantity.Celsius(30), explain.Practice("the basis of ampacity tables"), explain.Say("an attic in summer is far hotter"))
 	k.Why().Path = j.Supply.WireAmbient.Path
 	return k
 }

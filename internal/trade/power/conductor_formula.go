@@ -80,7 +80,12 @@ var circuitCurrent = &explain.Formula{
 		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "1.5 A", Default: "0 A"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Physics("currents of loads side by side add"),
-	Compute: explain.Of2(func(drive, others quantity.Current) (explain.Answer, error) { return explain.Is(drive + others) }),
+	Compute: explain.Of2(func(drive, others quantity.Current) (explain.Answer, error) {
+		if others == 0 {
+			return explain.Answer{Value: drive, Words: "{drive input current}, with nothing else on the circuit"}, nil
+		}
+		return explain.Is(drive + others)
+	}),
 }
 
 var driveConductorAmpacity = &explain.Formula{
@@ -92,9 +97,15 @@ var driveConductorAmpacity = &explain.Formula{
 		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "1.5 A", Default: "0 A"},
 	},
 	Result: quantity.KindCurrent, Source: explain.NEC("430.122(A) and 430.24"),
-	Compute: explain.Of3(func(drive quantity.Current, factor quantity.Ratio, others quantity.Current) (explain.Answer, error) {
-		return explain.Is(quantity.Scale(drive, factor) + others)
-	}),
+	Compute: explain.Of3(scaledWithOthers),
+}
+
+// scaledWithOthers is {factor} × {drive input current} + {other loads}.
+func scaledWithOthers(drive quantity.Current, factor quantity.Ratio, others quantity.Current) (explain.Answer, error) {
+	if others == 0 {
+		return explain.Answer{Value: quantity.Scale(drive, factor), Words: "{factor} × {drive input current}"}, nil
+	}
+	return explain.Is(quantity.Scale(drive, factor) + others)
 }
 
 var markedTerminal = &explain.Formula{

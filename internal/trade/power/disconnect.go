@@ -11,7 +11,7 @@ import (
 // mainSwitch fills r.Disconnect.
 func mainSwitch(r *Result) {
 	d, box := &r.Disconnect, &r.Job.Control
-	d.Amperes = explain.Derive[quantity.Current](disconnectAmpacity, "least rating of the disconnect", r.Branch.Total, r.Code.Disconnect)
+	d.Amperes = citing(explain.Derive[quantity.Current](disconnectAmpacity, "least rating of the disconnect", r.Branch.Total, r.Code.Disconnect), r.Code.Disconnect)
 	d.Size = switchSize(r)
 	d.Horsepower = explain.Renamed("least horsepower rating of the disconnect", job.Known(r.Job.Motor.Power)).Noted(
 		explain.Say("at the supply's voltage and phases: a switch's single-phase rating is lower than its three-phase one"))

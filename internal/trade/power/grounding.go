@@ -15,8 +15,6 @@ var (
 		explain.Source{Work: "IEC 61800-5-1", Edition: "2007", Place: "4.3.5.5.2", Trust: explain.FromMemory})
 	reinforceAlways = explain.Constant("leakage from which any ground wire must be doubled or enlarged", 10*quantity.Milliampere,
 		explain.Source{Work: "IEC 60204-1", Edition: "2016", Place: "8.2.6"})
-	// enlargedGround is the smallest gauge not below the 10 mm² that those standards ask for.
-	enlargedGround = quantity.AWG(6)
 )
 
 // equipmentGround fills r.Grounding; protection, cord and leakage are known.
@@ -77,7 +75,7 @@ func reinforcement(r *Result) explain.Known[quantity.Text] {
 	if leak.Value <= limit.Value {
 		return explain.Chosen[quantity.Text](name, "not asked for", "{"+leak.Why().Name+"} is not above {"+limit.Why().Name+"}", limit.Why().Source, leak, limit)
 	}
-	k := explain.Chosen(name, quantity.Text("a second one of the same size on its own terminal, or one of "+shown(enlargedGround)+" (10 mm² or more)"),
+	k := explain.Chosen(name, quantity.Text("a second one of the same size on its own terminal, or one of "+shown(r.Code.Reinforced)+" or thicker"),
 		"{"+leak.Why().Name+"} is above {"+limit.Why().Name+"}", limit.Why().Source, leak, limit)
 	return k.Noted(explain.Say("with the only ground wire loose, the casting would give the next hand {}", leak.Value))
 }

@@ -131,7 +131,7 @@ var leakageShare = &explain.Formula{
 }
 
 var groundFaultType = &explain.Formula{
-	Name: "ground-fault-type", Title: "type of residual-current device that sees a drive's fault current", Words: "by the drive's {input phases}",
+	Name: "ground-fault-type", Title: "type of residual-current device that sees a drive's fault current", Words: "by the number of the drive's input phases: {input phases}",
 	Inputs: []explain.Parameter{{Name: "input phases", Kind: quantity.KindCount, Help: "of the drive, as it is fed", Example: "1"}},
 	Result: quantity.KindText, Source: explain.Source{Work: "IEC 60755 and IEC 62423", Place: "types A, F and B", Trust: explain.FromMemory},
 	Compute: explain.Of1(func(phases quantity.Count) (explain.Answer, error) {

@@ -14,8 +14,8 @@ import (
 func leastDevice(r *Result) {
 	p := &r.Protection
 	p.Kind = kindOfDevice(r.Job)
-	p.Carry = explain.Derive[quantity.Current](deviceCurrent, "current that the overcurrent device must carry",
-		r.Branch.Current, r.Code.Device, r.Branch.Others)
+	p.Carry = citing(explain.Derive[quantity.Current](deviceCurrent, "current that the overcurrent device must carry",
+		r.Branch.Current, r.Code.Device, r.Branch.Others), r.Code.Device)
 	p.Least = explain.Derive[quantity.Current](r.Code.Ratings, "least overcurrent device", p.Carry, p.Kind)
 }
 
@@ -197,9 +197,7 @@ var deviceCurrent = &explain.Formula{
 		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "1.5 A", Default: "0 A"},
 	},
 	Result: quantity.KindCurrent, Source: explain.NEC("210.20(A)").Remembered(),
-	Compute: explain.Of3(func(i quantity.Current, f quantity.Ratio, others quantity.Current) (explain.Answer, error) {
-		return explain.Is(quantity.Scale(i, f) + others)
-	}),
+	Compute: explain.Of3(scaledWithOthers),
 }
 
 // nextRating makes the computation of the next standard rating of a list that is read when first needed.

@@ -149,7 +149,7 @@ var conductorImpedance = &explain.Formula{
 }
 
 var resistanceAtTemperature = &explain.Formula{
-	Name: "resistance-at-temperature", Title: "resistance of a conductor at another temperature", Words: "{resistance} × (1 + {coefficient} × ({temperature} - {known temperature}))",
+	Name: "resistance-at-temperature", Title: "resistance of a conductor at another temperature", Words: "{resistance} × (1 + {coefficient} per kelvin × the rise from {known temperature} to {temperature})",
 	Inputs: []explain.Parameter{
 		{Name: "resistance", Kind: quantity.KindResistance, Help: "at the known temperature", Example: "15 ohm"},
 		{Name: "known temperature", Kind: quantity.KindTemperature, Help: "at which that was measured or tabled", Example: "20 °C", Default: "75 °C"},
