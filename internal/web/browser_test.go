@@ -6,11 +6,14 @@ import (
 	"net/http/httptest"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
 
@@ -63,6 +66,9 @@ func needBrowser(t testing.TB) {
 type tab struct {
 	testing.TB
 	ctx context.Context
+
+	mu         sync.Mutex
+	complaints []string // what the browser logged as an error
 }
 
 // look says how the page is looked at.
@@ -109,7 +115,8 @@ func opened(t testing.TB, from context.Context, l look, address string, options 
 	t.Cleanup(cancel)
 	ctx, stop := context.WithTimeout(ctx, 60*time.Second)
 	t.Cleanup(stop)
-	p := &tab{t, ctx}
+	p := &tab{TB: t, ctx: ctx}
+	p.listen()
 	scheme := "light"
 	if l.dark {
 		scheme = "dark"
@@ -117,6 +124,44 @@ func opened(t testing.TB, from context.Context, l look, address string, options 
 	p.do(viewport(l), media("", scheme))
 	p.visit(address)
 	return p
+}
+
+// listen fails the test when a script of the page fails, or when the page asks for something that its own content policy
+// refuses. That a request was refused or didn't arrive is part of some tests and no failure.
+func (p *tab) listen() {
+	err := chromedp.Listen(p.ctx, func(event any) {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		switch e := event.(type) {
+		case *runtime.EventExceptionThrown:
+			text := e.ExceptionDetails.Text
+			if e.ExceptionDetails.Exception != nil {
+				text += " " + e.ExceptionDetails.Exception.Description
+			}
+			p.complaints = append(p.complaints, text)
+		case *log.EventEntryAdded:
+			if e.Entry.Level == log.EntryLevelError && !strings.HasPrefix(e.Entry.Text, "Failed to load resource") {
+				p.complaints = append(p.complaints, e.Entry.Text)
+			}
+		}
+	})
+	if err != nil {
+		p.Fatal(err)
+	}
+	p.Cleanup(func() {
+		for _, c := range p.heard() {
+			p.Errorf("the browser complains: %s", c)
+		}
+	})
+}
+
+// heard returns the complaints so far, and forgets them.
+func (p *tab) heard() []string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	c := p.complaints
+	p.complaints = nil
+	return c
 }
 
 func viewport(l look) chromedp.Action[chromedp.Void] {

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"sync"
 
+	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/job"
 )
 
@@ -97,7 +98,7 @@ func (s *server) change(do edit) http.HandlerFunc {
 		}
 		edited, what, err := do(file, q)
 		if err != nil {
-			s.answer(w, http.StatusUnprocessableEntity, refusal{Message: err.Error(), Path: q.Path})
+			s.answer(w, http.StatusUnprocessableEntity, refusal{Message: inWords(err, q.Units), Path: q.Path})
 			return
 		}
 		if !bytes.Equal(edited, text) {
@@ -116,6 +117,23 @@ func (s *server) change(do edit) http.HandlerFunc {
 		}
 		s.repaint(w, name, b, q, said)
 	}
+}
+
+// inWords is what is wrong and what to do, without the path: it stands at the very field.
+func inWords(err error, units string) string {
+	var refused *job.Refused
+	if !errors.As(err, &refused) {
+		return err.Error()
+	}
+	u := quantity.InchUnits
+	if asked := system(units); asked != nil {
+		u = *asked
+	}
+	text := refused.Finding.Message.Show(u)
+	if remedy := refused.Finding.Remedy.Show(u); remedy != "" {
+		text += " → " + remedy
+	}
+	return text
 }
 
 // changedElsewhere is what the timeline says of a change that wasn't made through this server.

@@ -5,7 +5,6 @@ import (
 	"net"
 	"net/http"
 	"strings"
-	"time"
 )
 
 // largestBody is the most that a request may carry: a job file is a few kilobytes.
@@ -85,12 +84,6 @@ func refuse(w http.ResponseWriter, status int, why string) {
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(status)
 	_, _ = w.Write([]byte(why + "\n")) // the asker went away: nobody to tell
-}
-
-// Limits returns a server around the handler with time limits that a slow or stuck browser can't exhaust; the stream of
-// events has none on its writing.
-func Limits(h http.Handler) *http.Server {
-	return &http.Server{Handler: h, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 20 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 32 << 10}
 }
 
 // properName reports whether the name can be a job file's: no folder, no hidden file, nothing that a file system reads in a

@@ -32,6 +32,24 @@ func latheServer(t testing.TB) (*memoryStore, *httptest.Server) {
 	return store, serve(t, store)
 }
 
+// The tests hear what the browser complains of: a script that fails, and a script within the page, which the content policy
+// refuses.
+func TestPageComplaintsAreHeard(t *testing.T) {
+	_, s := latheServer(t)
+	p := window(t, desk, jobAddress(s))
+	p.run(`setTimeout(() => { throw new Error("planted") })`)
+	p.run(`const e = document.createElement("script"); e.textContent = "window.slipped = true"; document.body.append(e)`)
+	p.wait("a turn of the page", `new Promise(done => setTimeout(() => done(true), 50))`)
+	time.Sleep(100 * time.Millisecond)
+	heard := strings.Join(p.heard(), "\n")
+	if !strings.Contains(heard, "planted") || !strings.Contains(heard, "Content Security Policy") {
+		t.Errorf("heard only: %s", heard)
+	}
+	if evaluate[bool](p, `window.slipped === true`) {
+		t.Error("a script within the page was run")
+	}
+}
+
 func TestPageChangeAValueAndSeeTheSheetAgain(t *testing.T) {
 	store, s := latheServer(t)
 	p := window(t, desk, jobAddress(s))

@@ -8,7 +8,6 @@ import (
 	"io"
 	"sync"
 
-	"drivewright/internal/base/quantity"
 	"drivewright/internal/output/drawing"
 )
 
@@ -82,19 +81,6 @@ func HTMLParts(d Document, mode HTMLMode) ([]HTMLPart, error) {
 		return nil, fmt.Errorf("writing the page: %w", err)
 	}
 	return parts, nil
-}
-
-// HTMLBlock writes one block by itself, for pages around the sheet that show values in the same way.
-func HTMLBlock(b Block, units quantity.System, mode HTMLMode) (template.HTML, error) {
-	v, err := newHTMLView(Document{Units: units, Sections: []Section{{ID: "block", Blocks: []Block{b}}}}, mode)
-	if err != nil {
-		return "", err
-	}
-	var out bytes.Buffer
-	if err := htmlTemplates().ExecuteTemplate(&out, "block", v.Sections[0].Blocks[0]); err != nil {
-		return "", fmt.Errorf("writing a block: %w", err)
-	}
-	return template.HTML(out.String()), nil // written by html/template: already escaped
 }
 
 // WriteHTML writes the document as one page that needs nothing else: styles, drawings and reasons are inside it. It works

@@ -10,8 +10,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"drivewright/internal/base/quantity"
 )
 
 var (
@@ -210,13 +208,6 @@ func TestListItem(t *testing.T) {
 		if got := listItem(path); got != want {
 			t.Errorf("listItem(%q): got %q, want %q", path, got, want)
 		}
-	}
-}
-
-func TestHTMLBlock(t *testing.T) {
-	got, err := HTMLBlock(Caution{0, "a < b"}, quantity.MetricUnits, StaticPage)
-	if err != nil || !strings.Contains(string(got), "a &lt; b") {
-		t.Errorf("got %q, %v", got, err)
 	}
 }
 

@@ -17,11 +17,11 @@ export class Drafts {
     return this.all()[path];
   }
 
-  // put keeps the text typed at the path. token is that of the file when the typing began, so that the server can tell
+  // put keeps the text typed at the path, in the control with the id (a value may stand in two places). token is that of the file when the typing began, so that the server can tell
   // whether anybody changed the same value meanwhile; ready is true once the user has taken the value (Enter, or leaving it).
-  put(path, text, token, ready) {
+  put(path, id, text, token, ready) {
     const all = this.all();
-    all[path] = { text, token: all[path]?.token ?? token, ready };
+    all[path] = { id, text, token: all[path]?.token ?? token, ready };
     this.#write(all);
   }
 

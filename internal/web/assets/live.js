@@ -14,7 +14,11 @@ const sheet = {
   gone: false,
 };
 const byId = (id) => document.getElementById(id);
-const controlAt = (path) => document.querySelector(`#sheet [data-path="${CSS.escape(path)}"]`);
+// controlAt is the control of the value at the path: the one with the id where the value stands in several places.
+function controlAt(path, id) {
+  const named = id && byId(id);
+  return named?.dataset.path === path ? named : document.querySelector(`#sheet [data-path="${CSS.escape(path)}"]`);
+}
 const lineOf = (control) => control.closest(".line");
 
 // ---- talking to the server -------------------------------------------------------------------------------------------
@@ -33,7 +37,7 @@ function inTurn(work) {
 const send = (method, verb, body) => ask(method, `${address}/${verb}`, { token: sheet.token, units: sheet.units, known: sheet.known, ...body });
 
 function apply(painting) {
-  const dirty = new Map([...document.querySelectorAll("#sheet [data-path]")].filter(isDirty).map((c) => [c.dataset.path, c.dataset.was]));
+  const dirty = [...document.querySelectorAll("#sheet [data-path]")].filter(isDirty).map((c) => ({ control: c, was: c.dataset.was }));
   repaint(painting);
   sheet.token = painting.token;
   for (const part of painting.parts) sheet.known[part.id] = part.mark;
@@ -45,9 +49,8 @@ function apply(painting) {
     button.title = what;
   }
   for (const unit of document.querySelectorAll('[name="units"]')) unit.checked = unit.value === painting.units;
-  for (const [path, was] of dirty) {
-    const control = controlAt(path);
-    if (control && isDirty(control) && control.dataset.was !== was && !control.hasAttribute("aria-invalid")) {
+  for (const { control, was } of dirty) {
+    if (control.isConnected && isDirty(control) && control.dataset.was !== was && !control.hasAttribute("aria-invalid")) {
       refuse(control, build("p", {}, `While you type, this was changed elsewhere to ${control.dataset.was || "nothing written"}. Yours is kept here.`));
     }
   }
@@ -92,7 +95,7 @@ function take(control, over = false) {
     settle(control);
     return;
   }
-  drafts.put(path, text, sheet.token, true);
+  drafts.put(path, control.id, text, sheet.token, true);
   if (sheet.gone) {
     state("kept here, not sent yet");
     return;
@@ -107,7 +110,7 @@ function sendDraft(path, over) {
     const draft = drafts.get(path);
     if (!draft?.ready) return;
     const { status, body } = await send("PUT", "value", { path, text: draft.text, token: over ? sheet.token : draft.token, over });
-    const control = controlAt(path);
+    const control = controlAt(path, draft.id);
     if (status === 200) {
       if (drafts.get(path)?.text === draft.text) drafts.drop(path);
       if (control) {
@@ -119,12 +122,12 @@ function sendDraft(path, over) {
       say(body.said, true);
       return;
     }
-    drafts.put(path, draft.text, draft.token, false);
+    drafts.put(path, draft.id, draft.text, draft.token, false);
     state("not saved");
     if (!control) return say(body.message);
     if (body.late) {
       await refresh();
-      late(controlAt(path), body);
+      late(controlAt(path, draft.id), body);
     } else refuse(control, build("p", {}, body.message));
   });
 }
@@ -165,7 +168,7 @@ function putBack(control) {
 
 page.addEventListener("input", ({ target }) => {
   if (target.dataset.path === undefined || target.nodeName === "SELECT") return;
-  if (isDirty(target)) drafts.put(target.dataset.path, target.value, sheet.token, false);
+  if (isDirty(target)) drafts.put(target.dataset.path, target.id, target.value, sheet.token, false);
   else drafts.drop(target.dataset.path);
   state(isDirty(target) ? "typing" : "saved");
 });
@@ -452,7 +455,7 @@ document.querySelector("#contents details").open = !narrow.matches;
 narrow.addEventListener("change", () => (document.querySelector("#contents details").open = !narrow.matches));
 for (const choice of document.querySelectorAll('[name="light"]')) choice.checked = choice.value === chosenLight();
 for (const [path, draft] of Object.entries(drafts.all())) {
-  const control = controlAt(path);
+  const control = controlAt(path, draft.id);
   if (!control) continue;
   control.value = draft.text;
   if (!isDirty(control)) drafts.drop(path);
