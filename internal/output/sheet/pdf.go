@@ -285,7 +285,7 @@ func (b *binder) findingText(f Finding) paragraph {
 	}
 	tail := []run{{text: f.Rule, style: monoStyle}}
 	if f.Place != "" {
-		tail = append(tail, run{text: " · ", style: softStyle}, run{text: f.Place, style: monoStyle})
+		tail = append(tail, run{text: " · ", style: monoStyle}, run{text: f.Place, style: monoStyle})
 	}
 	if f.Source != "" {
 		tail = append(tail, run{text: " · ", style: softStyle}, run{text: f.Source, style: slantedStyle})

@@ -105,7 +105,7 @@ func breakLines(runs []run, width float64) paragraph {
 		if !strings.HasPrefix(text, " ") && glued {
 			space = 0
 		}
-		parts := strings.Fields(text)
+		parts := figureWords(text)
 		if r.whole {
 			parts = []string{strings.TrimSpace(text)}
 		}
@@ -162,7 +162,7 @@ func fitting(word string, s style, width float64) int {
 // natural returns the width of the text on one line, and that of its longest word.
 func natural(text string, s style) (line, word float64) {
 	text = printable(text)
-	for w := range strings.FieldsSeq(text) {
+	for _, w := range figureWords(text) {
 		word = max(word, s.face.Width(w, s.size))
 	}
 	return s.face.Width(strings.Join(strings.Fields(text), " "), s.size), word

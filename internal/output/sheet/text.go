@@ -146,7 +146,7 @@ func fold(text string, width int) []string {
 	width = max(width, 1)
 	var lines []string
 	line := ""
-	for word := range strings.FieldsSeq(text) {
+	for _, word := range figureWords(text) {
 		if line != "" && count(line)+1+count(word) > width {
 			lines = append(lines, line)
 			line = ""
