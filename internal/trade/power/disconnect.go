@@ -22,6 +22,8 @@ func mainSwitch(r *Result) {
 	d.Break = explain.Derive[quantity.Current](disconnectBreak, "current the disconnect may have to open", r.Branch.Current, r.Drive.Overload)
 	d.Breaks = explain.Derive[quantity.Current](switchBreaking, "current the disconnect can open",
 		job.Known(box.Disconnect), job.Known(box.DisconnectCat))
+	d.Locked = explain.Renamed("current the disconnect would have to open on a stalled motor behind a rotary converter",
+		explain.Derive[quantity.Current](converterStart, "supply current of a rotary converter while the motor starts", r.Plate.LockedRotor))
 	d.Live = whatStaysLive(r.Job)
 }
 

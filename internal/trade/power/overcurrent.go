@@ -42,7 +42,7 @@ func kindOfDevice(j *job.Job) explain.Known[quantity.Text] {
 func overcurrentDevice(r *Result) {
 	p := &r.Protection
 	const chosen = "overcurrent device"
-	p.InBox = explain.Absent[quantity.Current]("overcurrent device in the box", explain.Say("none is needed beside the one at the source"))
+	p.InBox = explain.Absent[quantity.Current]("overcurrent device to put into the box", explain.Say("none is needed beside the one at the source"))
 	if !r.Code.hasTables() {
 		p.Most = untabled[quantity.Current](r.Code, "largest overcurrent device")
 		p.ForDrive = untabled[quantity.Current](r.Code, "largest overcurrent device for the drive")
@@ -154,7 +154,7 @@ func chooseDevice(r *Result) (explain.Known[quantity.Current], explain.Phrase) {
 	}
 	if !inBox.OK() && breaker.OK() && breaker.Value >= p.Carry.Value && within(breaker.Value, p.OnWire) && within(p.Least.Value, p.ForDrive) {
 		// The breaker suits the wire but not the drive: a smaller device goes into the box.
-		p.InBox = explain.Chosen("overcurrent device in the box", p.Least.Value,
+		p.InBox = explain.Chosen("overcurrent device to put into the box", p.Least.Value,
 			"{"+p.Least.Why().Name+"}, since {"+breaker.Why().Name+"} is above {"+p.ForDrive.Why().Name+"}", explain.NEC("430.130(A)"), p.Least, breaker, p.ForDrive)
 		return explain.Renamed(name, p.InBox), explain.Phrase{}
 	}

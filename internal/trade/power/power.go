@@ -143,7 +143,7 @@ type Drive struct {
 	Losses        explain.Known[quantity.Power]
 	Capacitance   explain.Known[quantity.Capacitance]
 	// Considered are the typical drives that were looked at, smallest first, with why each failed or passed.
-	// The figures of each are output as marked, output here, input, largest device, losses and price.
+	// The figures of each are its output here and its rated input.
 	Considered []Candidate
 }
 
@@ -269,9 +269,11 @@ type Disconnect struct {
 	Size       explain.Known[quantity.Current]    // smallest usual switch rating that passes, or the existing one's
 	Horsepower explain.Known[quantity.ShaftPower] // least rating, at the supply voltage
 	Category   explain.Known[quantity.Text]
-	// Break is the most current it may have to open, Breaks what the existing switch opens by its category.
+	// Break is the most current it may have to open, Breaks what the existing switch opens by its category. Locked is what it
+	// would have to open behind a rotary converter: a drive spares the switch the motor's locked-rotor current.
 	Break  explain.Known[quantity.Current]
 	Breaks explain.Known[quantity.Current]
+	Locked explain.Known[quantity.Current]
 	Live   []explain.Phrase // what stays live when it is off
 }
 

@@ -76,6 +76,9 @@ var disconnectNotLockable = explain.Rule[Result]{
 	},
 }
 
+// sightDistance is how far "in sight" reaches. Source: NFPA 70, Article 100 (from memory).
+const sightDistance = 50 * quantity.Foot
+
 var disconnectOutOfSight = explain.Rule[Result]{
 	Name:     "disconnect-out-of-sight",
 	Title:    "the main switch can't be seen from the motor",
@@ -83,8 +86,8 @@ var disconnectOutOfSight = explain.Rule[Result]{
 	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.102(B)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		if s := r.Job.Control.InSight; s.Value == "no" {
-			report.At(s, explain.Say("the main switch is out of sight of the motor or more than 50 ft away"),
-				explain.Say("put a lockable switch of {} where it is seen from the motor, within 50 ft", orWord(r.Disconnect.Size)))
+			report.At(s, explain.Say("the main switch is out of sight of the motor or more than {} away", sightDistance),
+				explain.Say("put a lockable switch of {} where it is seen from the motor, within {}", orWord(r.Disconnect.Size), sightDistance))
 		}
 	},
 }

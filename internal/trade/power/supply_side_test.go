@@ -3,6 +3,7 @@ package power
 import (
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -337,23 +338,55 @@ func TestFaultCurrentFalls(t *testing.T) {
 	}
 }
 
-// TestNamesAreUnique holds that no two values of the supply side share a name: links and commands find a value by it.
+// TestNamesAreUnique holds that no name stands for two different values: links and commands find a value by its name.
 func TestNamesAreUnique(t *testing.T) {
-	r := sized(t, map[string]map[string]string{"supply": {"connection": "cord and plug", "receptacle": "L6-30", "ground-fault protection": "30 mA", "conductor": "12 AWG"},
-		"motor": {"code letter": "J"}})
-	seen := map[string]*explain.Reason{}
-	for _, k := range []explain.Because{r.Branch.Least, r.Branch.Ampacity, r.Branch.UsedAmpacity, r.Protection.Chosen, r.Protection.Most, r.Disconnect.Size,
-		r.Disconnect.Break, r.Grounding.Conductor, r.Grounding.Expected, r.Grounding.Second, r.Drop.AtDrive, r.Drop.ByMils, r.Drop.AcrossLineRatio, r.Drop.ForThree,
-		r.Fault.Weakest, r.Fault.Rating, r.Leakage.Share, r.Leakage.Type, r.Cord.Receptacle, r.Cord.Ampacity, r.Raceway.Fill, r.Raceway.Size} {
-		eachReason(k.Why(), func(w *explain.Reason) {
-			if other := seen[w.Name]; other != nil && other != w && (other.Show(quantity.InchUnits) != w.Show(quantity.InchUnits) || other.InWords() != w.InWords()) {
-				t.Errorf("%q stands for %s (%s) and for %s (%s)", w.Name, other.Show(quantity.InchUnits), other.InWords(), w.Show(quantity.InchUnits), w.InWords())
-			}
-			seen[w.Name] = w
-		})
+	for what, sections := range map[string]map[string]map[string]string{
+		"hard-wired, nothing there yet": nil,
+		"on a cord, wire too thin": {"supply": {"connection": "cord and plug", "receptacle": "L6-30", "ground-fault protection": "30 mA", "conductor": "12 AWG",
+			"breaker": "30 A", "neutral": "yes", "service run": "90 ft", "service conductor": "2/0 AWG"}, "motor": {"code letter": "J"}},
+		"device in the box": {"supply": {"breaker": "60 A", "conductor": "6 AWG", "raceway size": "3/4"}, "box": {"overcurrent device": "30 A", "grounding conductor": "10 AWG"}},
+		"iec":               {"": {"rules": "iec"}, "supply": {"conductor": "6 mm²"}},
+	} {
+		r := sized(t, sections)
+		seen := map[string]*explain.Reason{}
+		for _, part := range []any{r.Branch, r.Protection, r.Disconnect, r.Grounding, r.Drop, r.Fault, r.Leakage, r.Cord, r.Raceway} {
+			eachKnown(reflect.ValueOf(part), func(k explain.Because) {
+				eachReason(k.Why(), func(w *explain.Reason) {
+					if w.Name == "" {
+						return
+					}
+					other := seen[w.ID()]
+					if other != nil && other != w && (other.Show(quantity.InchUnits) != w.Show(quantity.InchUnits) || other.InWords() != w.InWords()) {
+						t.Errorf("%s: %q stands for %s (%s) and for %s (%s)", what, w.Name, other.Show(quantity.InchUnits), other.InWords(), w.Show(quantity.InchUnits), w.InWords())
+					}
+					seen[w.ID()] = w
+				})
+			})
+		}
+		if len(seen) < 60 {
+			t.Errorf("%s: only %d values were looked at", what, len(seen))
+		}
 	}
-	if len(seen) < 80 {
-		t.Errorf("only %d values were looked at", len(seen))
+}
+
+// eachKnown visits every Known in the struct v and in the slices of structs in it.
+func eachKnown(v reflect.Value, visit func(explain.Because)) {
+	if k, ok := v.Interface().(explain.Because); ok {
+		visit(k)
+		return
+	}
+	switch v.Kind() {
+	case reflect.Struct:
+		for n := range v.NumField() {
+			if v.Type().Field(n).IsExported() {
+				eachKnown(v.Field(n), visit)
+			}
+		}
+	case reflect.Slice:
+		for n := range v.Len() {
+			eachKnown(v.Index(n), visit)
+		}
+	default: // words, flags
 	}
 }
 
