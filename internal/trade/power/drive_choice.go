@@ -73,7 +73,7 @@ func pick(r *Result, list []catalogue.Drive, kept explain.Known[quantity.Ratio],
 		drive := &list[n]
 		here := quantity.Scale(quantity.Scale(drive.Output, kept.Value), s.factor())
 		c := Candidate{Name: drive.Name, Passes: here >= needed.Value,
-			Figures: []quantity.Value{drive.Output, here, drive.Input, drive.MaxDevice, drive.Losses, drive.Price}}
+			Figures: []quantity.Value{here, drive.Input}}
 		switch {
 		case !c.Passes:
 			c.Verdict = explain.Say("gives {} here, {} are needed", here, needed.Value)

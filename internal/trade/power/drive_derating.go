@@ -20,7 +20,11 @@ var temperatureDerating = &explain.Formula{
 	Result: quantity.KindFactor, Source: deratingSource,
 	Compute: explain.Of2(func(around, full quantity.Temperature) (explain.Answer, error) {
 		over := max(float64(quantity.Rise(around, full)), 0)
-		return explain.Is(quantity.Factor(max(1-0.025*over, 0)))
+		answer := explain.Answer{Value: quantity.Factor(max(1-0.025*over, 0))}
+		if over > 10 {
+			answer.Note = explain.Say("beyond {} most makers allow no running at all", full.Warmer(10))
+		}
+		return answer, nil
 	}),
 }
 

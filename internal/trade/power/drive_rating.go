@@ -127,10 +127,9 @@ func checkOwnDrive(r *Result, s surroundings) {
 	d.OutputVoltage = explain.Renamed("drive output voltage", r.Voltage.Available)
 	d.Overload = job.Or(g.Overload, 150*quantity.Percent, explain.Practice("constant-torque drives, for a minute"), explain.Say("the data sheet's figure isn't given"))
 	d.MaxDevice = job.Known(g.MaxDevice)
-	d.ShortCircuit = job.Or(g.ShortCircuit, 5000, explain.Source{Work: "UL 508A", Place: "Table SB4.1, unmarked motor controllers up to 50 hp"}.Remembered(),
-		explain.Say("not marked: 5 kA is what an unmarked one counts for"))
+	d.ShortCircuit = explain.Renamed("short-circuit rating of the unmarked drive", r.Code.Unmarked)
 	d.Leakage, d.Losses, d.Capacitance = job.Known(g.Leakage), job.Known(g.Losses), job.Known(g.Capacitance)
-	if like := similar(d.Marked, d.Kept); like != nil {
+	if like := similar(j, d.Marked, d.Kept); like != nil {
 		name := "like " + like.Name
 		d.Leakage, d.Losses, d.Capacitance = typical(g.Leakage, like.Leakage, name), typical(g.Losses, like.Losses, name), typical(g.Capacitance, like.Capacitance, name)
 	}
@@ -138,12 +137,15 @@ func checkOwnDrive(r *Result, s surroundings) {
 }
 
 // similar returns the smallest typical drive that gives as much as the user's own does on this supply, nil if none does.
-func similar(marked explain.Known[quantity.Current], kept explain.Known[quantity.Ratio]) *catalogue.Drive {
+func similar(j *job.Job, marked explain.Known[quantity.Current], kept explain.Known[quantity.Ratio]) *catalogue.Drive {
 	if !marked.OK() {
 		return nil
 	}
 	list := catalogue.SinglePhaseDrives()
-	if kept.Value < 1 {
+	switch {
+	case j.Supply.Voltage.Set && j.Supply.Voltage.Value > 300:
+		list = catalogue.HighVoltageDrives()
+	case kept.Value < 1 || supplyPhases(j).Value == 3:
 		list = catalogue.ThreePhaseDrives()
 	}
 	for n := range list {

@@ -38,7 +38,7 @@ func joinLeads(r *Result, w *winding) {
 		c.Text = absentFrom[quantity.Text](name, explain.Say("needs "+r.Voltage.Wanted.Why().Name), r.Voltage.Wanted)
 		return
 	}
-	if m.Marked.Set && m.Marked.Value == "no" && w != &threeStar && w != &threeDelta {
+	if m.Marked.Set && m.Marked.Value == "no" && w != &three {
 		c.Procedure = unmarkedProcedure(w)
 		c.Text = absentFrom[quantity.Text](name, explain.Say("the leads aren't marked: mark them first, as the steps say, then write the groups again with the true numbers"), m.Marked)
 		return
@@ -49,7 +49,7 @@ func joinLeads(r *Result, w *winding) {
 		meaning = r.Voltage.Meaning.Value
 	}
 	switch {
-	case (w == &threeStar || w == &threeDelta) && level != oneLevel:
+	case w == &three && level != oneLevel:
 		refuse(explain.Say("only three leads come out, so the plate's {} has been chosen inside the motor: find out which by opening the end bell or by a motor shop", m.Voltages.Value), m.Leads)
 		return
 	case w == &six && meaning == seriesParallel:

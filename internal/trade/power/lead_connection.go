@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"drivewright/internal/base/explain"
@@ -97,9 +98,7 @@ func joinsFor(w *winding, level string) ([]Join, error) {
 		c = connection{delta: level == lowLevel}
 	case w == &sixParts && level != highLevel:
 		c = connection{parallel: true}
-	case w == &threeStar && level != highLevel:
-	case w == &threeDelta && level != highLevel:
-		c = connection{delta: true}
+	case w == &three && level == oneLevel: // they go to the lines as they are
 	case w == &twelve:
 		return nil, fmt.Errorf("twelve leads can be joined in star or in delta for one and the same voltage: only the diagram on the plate says which")
 	default:
@@ -144,7 +143,7 @@ func leadSide(r *Result) {
 	if m.Groups.Set && m.Marked.Value != "no" {
 		c.Winding = explain.Derive[quantity.Text](windingFromGroups, windingName, m.Groups)
 	} else {
-		c.Winding = explain.Chosen(windingName, quantity.Text(w.name), "what {"+from.Why().Name+"} comes with", markingSource, from)
+		c.Winding = explain.Chosen(windingName, quantity.Text(w.name), "a motor of {"+from.Why().Name+"} leads", markingSource, from)
 	}
 	joinLeads(r, w)
 }
@@ -184,7 +183,7 @@ func identify(m *job.Motor) (w *winding, from explain.Because, problem explain.P
 	}
 	switch m.Leads.Value {
 	case 3:
-		return &threeStar, m.Leads, explain.Phrase{}
+		return &three, m.Leads, explain.Phrase{}
 	case 6, 9:
 		return nil, m.Leads, explain.Phrase{}
 	case 12:
@@ -241,6 +240,9 @@ func windingOf(found [][]int, count int) (*winding, error) {
 // soundGroups returns the groups in rising order, or why they can't be readings of one motor.
 func soundGroups(found [][]int, count int) ([][]int, error) {
 	groups := sortedGroups(found)
+	if len(groups) == 0 {
+		return nil, fmt.Errorf("no group is written: give the leads that have continuity with one another, such as [[1, 4], [2, 5], [3, 6], [7, 8, 9]]")
+	}
 	seen := map[int]bool{}
 	total := 0
 	for _, g := range groups {
@@ -298,15 +300,13 @@ func shapeOf(found [][]int, count int) (*winding, error) {
 func sizesText(sizes []int) string {
 	var words []string
 	for _, s := range sizes {
-		words = append(words, leadNameOrNumber(s))
+		words = append(words, strconv.Itoa(s))
 	}
-	if len(words) == 1 {
-		return words[0]
+	if len(words) < 2 {
+		return strings.Join(words, "")
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
-
-func leadNameOrNumber(n int) string { return fmt.Sprintf("%d", n) }
 
 func groupSizes(groups [][]int) []int {
 	var sizes []int

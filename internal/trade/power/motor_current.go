@@ -85,7 +85,7 @@ func motorCurrent(r *Result) {
 		stand.Why().Path = m.Currents.Path
 		r.Motor.Nameplate = stand
 	}
-	r.Motor.AtService = r.Motor.Nameplate
+	r.Motor.AtService = explain.Renamed("motor current at the load intended", r.Motor.Nameplate)
 	if m.UseService.Set && m.UseService.Value == "yes" {
 		r.Motor.AtService = explain.Derive[quantity.Current](serviceFactorCurrent, "motor current with the service factor used", r.Motor.Nameplate, m.Service)
 	}

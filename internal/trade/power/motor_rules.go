@@ -5,9 +5,9 @@ import "drivewright/internal/base/explain"
 // motorRules are the rules of the motor side, in the order of the sheet.
 var motorRules = []explain.Rule[Result]{
 	motorSinglePhase, plateIncomplete, supplyUnknown,
-	voltageOutOfReach, voltageShort, voltsBarelyReach, supplySags, oddVoltageRatio, frequencyDiffers,
+	voltageOutOfReach, voltageShort, voltsBarelyReach, supplySags, supplyAboveMotor, oddVoltageRatio, frequencyDiffers,
 	leadGroupsImpossible, leadsDontFitPlate, leadsUnmarked, leadsTwoWays, leadsNotCounted,
-	plateCurrentContradicts, plateCurrentsUnpaired, plateCurrentMissing, plateSpeedContradicts, codeLetterUnlikely, serviceFactorUsed,
+	plateCurrentContradicts, plateCurrentsUnpaired, plateCurrentsOutOfProportion, plateCurrentMissing, plateSpeedContradicts, codeLetterUnlikely, serviceFactorUsed,
 	brakeAtMotor, speedSwitchLive, severalMotors, loadOnDriveOutput, secondMotorUnprotected,
 	restartsByItself, switchInMotorLeads, mainSwitchStarts, keypadOnly, reverseUnscrews, reverseOnCutter,
 	driveTooSmall, driveByHorsepower, driveInputVoltageWrong, threePhaseDrive, phaseLossTrips, startDutyShort, carrierHigh, driveTooHot, thinAir,

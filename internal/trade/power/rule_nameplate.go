@@ -65,6 +65,27 @@ var plateCurrentsUnpaired = explain.Rule[Result]{
 	},
 }
 
+var plateCurrentsOutOfProportion = explain.Rule[Result]{
+	Name: "plate-currents-out-of-proportion", Title: "the plate's currents don't fall as its voltages rise", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "a motor takes the same power on either connection: one of the figures is misread, and it may be the one in use",
+	Source: explain.Physics("same power at either voltage"),
+	Check: func(r Result, report *explain.Report) {
+		m := &r.Job.Motor
+		v, i := m.Voltages.Value, m.Currents.Value
+		if !m.Voltages.Set || !m.Currents.Set || len(v) != len(i) || len(v) < 2 {
+			return
+		}
+		for n := 1; n < len(v); n++ {
+			should := i[0] * quantity.Current(v[0]/v[n])
+			if off := float64(i[n]/should) - 1; math.Abs(off) > 0.08 {
+				report.At(m.Currents, explain.Say("{} at {} would go with {} at {}, not with {}", i[0], v[0], should, v[n], i[n]),
+					explain.Say("read the plate again: current × voltage is the same on each connection"))
+				return
+			}
+		}
+	},
+}
+
 var plateCurrentMissing = explain.Rule[Result]{
 	Name: "plate-current-missing", Title: "the motor's nameplate current isn't given", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "old motors draw up to a quarter more or less than the table: an overload set by the table may let the motor burn",

@@ -133,3 +133,17 @@ var driveInputVoltageWrong = explain.Rule[Result]{
 			explain.Say("choose a drive rated for {}", s.Value))
 	},
 }
+
+var supplyAboveMotor = explain.Rule[Result]{
+	Name: "supply-above-the-motor-voltage", Title: "the supply has more than 10 % more volts than the motor's plate", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "a drive left at its factory voltage gives the motor all the supply has: the iron saturates and the winding runs hot",
+	Source: toleranceSource,
+	Check: func(r Result, report *explain.Report) {
+		v := r.Voltage
+		if !v.Available.OK() || !v.Wanted.OK() || v.Available.Value <= v.Wanted.Value*(1+motorTolerance) {
+			return
+		}
+		report.At(v.Wanted, explain.Say("the motor's plate says {} and the drive can make {}", v.Wanted.Value, v.Available.Value),
+			explain.Say("set the drive's motor voltage to {} at {}: the drive then makes no more, and nothing is lost", v.Wanted.Value, quantityOrUnknown(r.Plate.Frequency)))
+	},
+}

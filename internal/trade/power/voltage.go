@@ -56,14 +56,14 @@ const (
 
 var voltageMeaning = &explain.Formula{
 	Name: "voltage-ratio-meaning", Title: "how a motor of two voltages is reconnected",
-	Words:  "what {voltage ratio} says: 1.9 to 2.1 series or parallel, 1.65 to 1.8 star or delta",
+	Words:  "what {voltage ratio} says: 1.9 to 2.1 series or parallel, 1.65 to 1.85 star or delta",
 	Inputs: []explain.Parameter{{Name: "voltage ratio", Kind: quantity.KindFactor, Help: "higher over lower nameplate voltage", Example: "2"}},
 	Result: quantity.KindText, Source: explain.Source{Work: "NEMA MG 1", Place: "part 2, terminal markings; IEC 60034-8"}.Remembered(),
 	Compute: explain.Of1(func(ratio quantity.Factor) (explain.Answer, error) {
 		switch {
 		case ratio >= 1.9 && ratio <= 2.1:
 			return explain.Is(quantity.Text(seriesParallel))
-		case ratio >= 1.65 && ratio <= 1.8:
+		case ratio >= 1.65 && ratio <= 1.85:
 			return explain.Is(quantity.Text(starDelta))
 		}
 		return explain.Answer{}, fmt.Errorf("a ratio of %s is neither 2 (series or parallel) nor 1.73 (star or delta): read the plate again", ratio.Show(quantity.InchUnits))

@@ -109,9 +109,9 @@ func lowSpeed(r *Result) quantity.Value {
 }
 
 const (
-	driveBraking = "ramps down by the drive; a resistor stops it faster where the drive has the terminals"
-	plainBraking = "none built in: coasts"
-	undoDrive    = "yes: nothing of the machine is cut"
+	driveBraking = "ramp; faster with a resistor"
+	plainBraking = "none: it coasts"
+	undoDrive    = "yes"
 )
 
 // shortOf says what is left where a gain leaves the motor short of volts.
@@ -189,7 +189,7 @@ func deratedDriveWay(r *Result) Way {
 }
 
 func rotaryWay(r *Result) Way {
-	w := Way{Name: "rotary converter", Braking: plainBraking + "; reversing under way brakes it, roughly", LowSpeed: quantity.Text("plate speed only"), Reversible: "yes: nothing of the machine is cut"}
+	w := Way{Name: "rotary converter", Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), Reversible: undoDrive}
 	j := r.Job
 	p := j.Motor.Power.Value
 	hard := j.Machine.HardStart.Value == "heavy wheel" || j.Machine.HardStart.Value == "loaded"
@@ -230,7 +230,7 @@ func rotaryWay(r *Result) Way {
 }
 
 func staticWay(r *Result) Way {
-	w := Way{Name: "static converter", Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), FullTorque: staticPower, Reversible: "yes: nothing of the machine is cut"}
+	w := Way{Name: "static converter", Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), FullTorque: staticPower, Reversible: undoDrive}
 	j := r.Job
 	if !r.Motor.Nameplate.OK() {
 		w.Why = explain.Say("needs " + r.Motor.Nameplate.Why().Name)

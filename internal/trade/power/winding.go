@@ -25,17 +25,17 @@ var (
 	sixCoils   = []coil{{0, 1, 4}, {1, 2, 5}, {2, 3, 6}, {0, 7, 10}, {1, 8, 11}, {2, 9, 12}}
 	threeCoils = []coil{{0, 1, 4}, {1, 2, 5}, {2, 3, 6}}
 
-	nineStar   = winding{"nine leads, star", sixCoils, [][]int{{10, 11, 12}}, []int{1, 2, 3, 4, 5, 6, 7, 8, 9}}
-	nineDelta  = winding{"nine leads, delta", sixCoils, [][]int{{1, 12}, {2, 10}, {3, 11}}, []int{1, 2, 3, 4, 5, 6, 7, 8, 9}}
-	twelve     = winding{"twelve leads", sixCoils, nil, []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}}
-	six        = winding{"six leads, three coils", threeCoils, nil, []int{1, 2, 3, 4, 5, 6}}
-	sixParts   = winding{"six leads, two stars", sixCoils, [][]int{{4, 5, 6}, {10, 11, 12}}, []int{1, 2, 3, 7, 8, 9}}
-	threeStar  = winding{"three leads, star inside", threeCoils, [][]int{{4, 5, 6}}, []int{1, 2, 3}}
-	threeDelta = winding{"three leads, delta inside", threeCoils, [][]int{{1, 6}, {2, 4}, {3, 5}}, []int{1, 2, 3}}
+	nineStar  = winding{"nine leads, star", sixCoils, [][]int{{10, 11, 12}}, []int{1, 2, 3, 4, 5, 6, 7, 8, 9}}
+	nineDelta = winding{"nine leads, delta", sixCoils, [][]int{{1, 12}, {2, 10}, {3, 11}}, []int{1, 2, 3, 4, 5, 6, 7, 8, 9}}
+	twelve    = winding{"twelve leads", sixCoils, nil, []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}}
+	six       = winding{"six leads, three coils", threeCoils, nil, []int{1, 2, 3, 4, 5, 6}}
+	sixParts  = winding{"six leads, two stars", sixCoils, [][]int{{4, 5, 6}, {10, 11, 12}}, []int{1, 2, 3, 7, 8, 9}}
+	// three is drawn as a star; whether it is one inside can't be seen from its leads, and makes no difference to them.
+	three = winding{"three leads, joined inside", threeCoils, [][]int{{4, 5, 6}}, []int{1, 2, 3}}
 )
 
 // windings lists all windings that are told apart.
-var windings = []*winding{&nineStar, &nineDelta, &twelve, &six, &sixParts, &threeStar, &threeDelta}
+var windings = []*winding{&nineStar, &nineDelta, &twelve, &six, &sixParts, &three}
 
 // findWinding returns the winding of the name, or nil.
 func findWinding(name string) *winding {
@@ -329,8 +329,12 @@ type Reading struct {
 	Coils   float64     // as a multiple of one coil
 }
 
-// readings returns the expected ohmmeter readings of the winding, lowest first.
+// readings returns the expected ohmmeter readings of the winding, lowest first; none for three leads, whose coils can't be
+// told apart from outside.
 func (w *winding) readings() []Reading {
+	if len(w.leads) == 3 {
+		return nil
+	}
 	var list []Reading
 	for _, group := range w.groups() {
 		for n, a := range group {

@@ -165,11 +165,52 @@ func TestReadings(t *testing.T) {
 	}{
 		{&nineStar, []Reading{{pairs("1", "4", "2", "5", "3", "6"), 1}, {pairs("7", "8", "7", "9", "8", "9"), 2}}},
 		{&nineDelta, []Reading{{pairs("1", "4", "1", "9", "2", "5", "2", "7", "3", "6", "3", "8"), 1}, {pairs("4", "9", "5", "7", "6", "8"), 2}}},
-		{&threeStar, []Reading{{pairs("1", "2", "1", "3", "2", "3"), 2}}},
-		{&threeDelta, []Reading{{pairs("1", "2", "1", "3", "2", "3"), 0.666667}}}, // one coil beside two in series
 	} {
 		if diff := cmp.Diff(c.want, c.w.readings()); diff != "" {
 			t.Errorf("%s: (-want +got)\n%s", c.w.name, diff)
 		}
 	}
+}
+
+// TestResistanceOfClosedWindings: between two corners of a delta one coil lies beside two in series, two thirds of a coil; between
+// two ends of a star lie two coils.
+func TestResistanceOfClosedWindings(t *testing.T) {
+	delta := winding{"delta inside", threeCoils, [][]int{{1, 6}, {2, 4}, {3, 5}}, []int{1, 2, 3}}
+	for _, c := range []struct {
+		w    *winding
+		want float64
+	}{{&delta, 2.0 / 3}, {&three, 2}} {
+		for _, pair := range [][2]int{{1, 2}, {2, 3}, {1, 3}} {
+			got, ok := c.w.resistance(pair[0], pair[1])
+			if !ok || math.Abs(got-c.want) > 1e-6 {
+				t.Errorf("%s, %v: got %.4f coils, want %.4f", c.w.name, pair, got, c.want)
+			}
+		}
+	}
+	if _, ok := nineStar.resistance(1, 2); ok {
+		t.Error("nine leads, star: continuity between 1 and 2, want none")
+	}
+}
+
+// FuzzLeadGroups: whatever is written as groups is told or refused, never a crash; what is told has exactly its groups.
+func FuzzLeadGroups(f *testing.F) {
+	for _, w := range windings {
+		f.Add(groupText(w.groups()))
+	}
+	for _, s := range []string{"", "[]", "[[]]", "[[1, 4], [2, 5]]", "1-1", "0-13", "1-2-3-4-5-6", "-1-2", "[[9]]"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		groups, err := readGroups(text)
+		if err != nil {
+			return
+		}
+		w, err := windingOf(groups, 0)
+		if (w == nil) == (err == nil) {
+			t.Fatalf("%q: got winding %v and error %v, want one of them", text, w, err)
+		}
+		if w != nil && !equalGroups(sortedGroups(groups), sortedGroups(w.groups())) {
+			t.Fatalf("%q was told as %s", text, w.name)
+		}
+	})
 }
