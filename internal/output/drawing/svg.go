@@ -23,7 +23,7 @@ const Style = `.drawing-figure{--m:var(--drawing-main,#1a1c1e);--f:var(--drawing
 .drawing-figure .s{fill:none;stroke-linecap:round;stroke-linejoin:round}
 .drawing-figure .s.m{stroke:var(--m)}.drawing-figure .s.f{stroke:var(--f)}.drawing-figure .s.a{stroke:var(--a)}.drawing-figure .s.d{stroke:var(--d)}
 .drawing-figure .b.m{fill:var(--m)}.drawing-figure .b.f{fill:var(--f)}.drawing-figure .b.a{fill:var(--a)}.drawing-figure .b.d{fill:var(--d)}.drawing-figure .b.p{fill:var(--p)}
-.drawing-figure text{font-family:"Sheet","Drivewright Sans","Source Sans 3","Noto Sans",Arial,sans-serif;font-kerning:none;white-space:pre}
+.drawing-figure text{font-family:"Sheet","Drivewright Sans","Source Sans 3","Noto Sans",Arial,sans-serif;font-kerning:normal;white-space:pre}
 .drawing-figure .k{font-weight:600}
 `
 

@@ -100,16 +100,25 @@ func (p *Page) text(x, y float64, face typeface.Face, size float64, colour Colou
 		p.ops = append(p.ops, " 1 0 0 1"...)
 	}
 	p.point(x, y)
-	p.ops = append(p.ops, " Tm <"...)
+	p.ops = append(p.ops, " Tm [<"...)
 	const digits = "0123456789ABCDEF"
+	last := rune(-1)
 	for _, r := range text {
+		if last >= 0 {
+			if k := face.Kern(last, r); k != 0 { // the number moves back, so its sign is turned
+				p.ops = append(p.ops, '>')
+				p.ops = strconv.AppendInt(p.ops, int64(-k), 10)
+				p.ops = append(p.ops, '<')
+			}
+		}
+		last = r
 		g := face.Glyph(r)
 		if _, known := used[g]; !known {
 			used[g] = r
 		}
 		p.ops = append(p.ops, digits[g>>12], digits[g>>8&15], digits[g>>4&15], digits[g&15])
 	}
-	p.ops = append(p.ops, "> Tj ET\n"...)
+	p.ops = append(p.ops, ">] TJ ET\n"...)
 }
 
 // Spot is a place on a page in millimetres.

@@ -16,6 +16,8 @@ type tables struct {
 	glyphs     map[rune]uint16
 	// common are the advance widths of the characters below it, which nearly all are, so that measuring needs no map.
 	common [0x250]uint16
+	// kerns is by how much a pair of ASCII characters moves together, in font units; nil for a face without.
+	kerns *[128][128]int16
 }
 
 var errFont = errors.New("not a TrueType font that is understood here")
@@ -73,7 +75,38 @@ func parse(data []byte) (*tables, error) {
 	for r := range t.common {
 		t.common[r] = t.advance(t.glyph(rune(r)))
 	}
+	t.readKerning()
 	return t, nil
+}
+
+// readKerning reads the pairs of ASCII characters in the first subtable of the kern table (format 0), if there is one.
+func (t *tables) readKerning() {
+	kern := t.raw["kern"]
+	if len(kern) < 18 || u16(kern, 2) == 0 || u16(kern, 8)>>8 != 0 {
+		return
+	}
+	characters := map[uint16]rune{}
+	for r := range rune(128) {
+		if g := t.glyph(r); g != 0 {
+			characters[g] = r
+		}
+	}
+	t.kerns = &[128][128]int16{}
+	for n := range int(u16(kern, 10)) {
+		left, ok := characters[u16(kern, 18+6*n)]
+		right, too := characters[u16(kern, 20+6*n)]
+		if ok && too {
+			t.kerns[left][right] = int16(u16(kern, 22+6*n))
+		}
+	}
+}
+
+// kern returns by how much the pair moves together.
+func (t *tables) kern(left, right rune) int {
+	if t.kerns == nil || left >= 128 || right >= 128 {
+		return 0
+	}
+	return int(t.kerns[left][right])
 }
 
 // readCharacters reads the character map: the segmented one of the basic plane (format 4) of the Unicode platforms.

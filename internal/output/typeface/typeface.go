@@ -55,12 +55,14 @@ const (
 	Descent   = 0.205 // of a p below the baseline
 )
 
-// Width returns how wide the text is at the font size, in the size's own unit, set without kerning. A character that the
-// face lacks counts as wide as the box that stands for it.
+// Width returns how wide the text is at the font size, in the size's own unit, with kerning. A character that the face lacks
+// counts as wide as the box that stands for it.
 func (f Face) Width(text string, size float64) float64 {
 	t := f.tables()
-	units := 0
+	units, last := 0, rune(128) // no character: beyond all pairs
 	for _, r := range text {
+		units += t.kern(last, r)
+		last = r
 		if r < rune(len(t.common)) {
 			units += int(t.common[r])
 		} else {
@@ -80,6 +82,17 @@ func (f Face) Glyph(r rune) uint16 { return f.tables().glyph(r) }
 func (f Face) Advance(glyph uint16) int {
 	t := f.tables()
 	return (int(t.advance(glyph))*1000 + t.unitsPerEm/2) / t.unitsPerEm
+}
+
+// Kern returns by how much two characters that follow one another move apart, in thousandths of the font size; most that do
+// move together, and the number is negative.
+func (f Face) Kern(left, right rune) int {
+	t := f.tables()
+	k := t.kern(left, right) * 1000
+	if k < 0 {
+		return (k - t.unitsPerEm/2) / t.unitsPerEm
+	}
+	return (k + t.unitsPerEm/2) / t.unitsPerEm
 }
 
 // Box returns the face's bounding box, in thousandths of the font size: left, bottom, right, top.

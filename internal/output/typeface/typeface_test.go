@@ -24,6 +24,26 @@ func TestWidthsAreThoseOfTheFontFiles(t *testing.T) {
 	}
 }
 
+// The pair adjustments were read from the upstream files' GPOS tables with fontTools 4.38.
+func TestPairsAreKerned(t *testing.T) {
+	for _, c := range []struct {
+		pair string
+		want int
+	}{{"To", -71}, {"Te", -71}, {"LT", -120}, {"AV", -16}, {"r.", -73}, {"ow", -6}, {"nn", 0}, {"71", 0}, {"Ωa", 0}} {
+		letters := []rune(c.pair)
+		if got := Semibold.Kern(letters[0], letters[1]); got != c.want {
+			t.Errorf("%q moves by %d, want %d", c.pair, got, c.want)
+		}
+		apart := Semibold.Width(string(letters[0]), 1000) + Semibold.Width(string(letters[1]), 1000)
+		if got := Semibold.Width(c.pair, 1000); math.Abs(got-apart-float64(c.want)) > 0.5 {
+			t.Errorf("%q is %.1f wide, want %.1f", c.pair, got, apart+float64(c.want))
+		}
+		if Mono.Kern(letters[0], letters[1]) != 0 {
+			t.Errorf("the mono moves %q", c.pair)
+		}
+	}
+}
+
 func TestTheFacesHaveWhatASheetNeeds(t *testing.T) {
 	const needed = "ABCxyz0123456789 .,:;()[]/%+-−–—·•×÷±≤≥≈√∞Ωµ°²³½¼¾⅛⅜⅝⅞→←↑↓Δπφ′″‘’“”…éöüßñ§"
 	for _, face := range Faces {

@@ -13,7 +13,8 @@ import pathlib
 import sys
 
 from fontTools import subset
-from fontTools.ttLib import TTFont
+from fontTools.ttLib import TTFont, newTable
+from fontTools.ttLib.tables._k_e_r_n import KernTable_format_0
 
 # Latin with accents, Greek (for quantities), punctuation, super- and subscripts, fractions, arrows, mathematics,
 # frames, ballot boxes.
@@ -48,6 +49,51 @@ def rename(font, family, style):
         table.setName(text, number, 3, 1, 0x409)
 
 
+# The characters whose pairs are written into the plain kern table, which the program reads; browsers read GPOS.
+KERNED = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz.,:;-()/\u2013\u2014\u2019\"'"
+
+
+def pair_adjustments(font):
+    """Return what the first matching pair adjustment of the kern feature moves, by pair of glyph names."""
+    cmap = font.getBestCmap()
+    glyphs = {cmap[ord(c)] for c in KERNED if ord(c) in cmap}
+    gpos = font["GPOS"].table
+    lookups = sorted({n for record in gpos.FeatureList.FeatureRecord if record.FeatureTag == "kern" for n in record.Feature.LookupListIndex})
+    pairs = {}
+    for number in lookups:
+        done = set()
+        for subtable in gpos.LookupList.Lookup[number].SubTable:
+            if subtable.LookupType == 9:
+                subtable = subtable.ExtSubTable
+            if subtable.LookupType != 2:
+                continue
+            covered = [g for g in subtable.Coverage.glyphs if g in glyphs]
+            for left in covered:
+                if subtable.Format == 1:
+                    record = subtable.PairSet[subtable.Coverage.glyphs.index(left)]
+                    found = {r.SecondGlyph: r.Value1 for r in record.PairValueRecord if r.SecondGlyph in glyphs}
+                else:
+                    row = subtable.Class1Record[subtable.ClassDef1.classDefs.get(left, 0)].Class2Record
+                    found = {right: row[subtable.ClassDef2.classDefs.get(right, 0)].Value1 for right in glyphs}
+                for right, value in found.items():
+                    if (left, right) in done:
+                        continue
+                    done.add((left, right))
+                    move = getattr(value, "XAdvance", 0) if value else 0
+                    if move:
+                        pairs[left, right] = pairs.get((left, right), 0) + move
+    return {pair: move for pair, move in pairs.items() if abs(move) >= 4}
+
+
+def add_kern_table(font):
+    table = KernTable_format_0()
+    table.coverage, table.apple, table.version, table.tupleIndex = 1, False, 0, None
+    table.kernTable = pair_adjustments(font)
+    font["kern"] = newTable("kern")
+    font["kern"].version, font["kern"].kernTables = 0, [table]
+    return len(table.kernTable)
+
+
 def main():
     here = pathlib.Path(__file__).parent
     for source, folder, family, style, target in FACES:
@@ -58,8 +104,9 @@ def main():
         cutter.populate(unicodes=list(codepoints()))
         cutter.subset(font)
         rename(font, family, style)
+        pairs = add_kern_table(font) if family == "Sans" else 0
         font.save(here / target, reorderTables=True)
-        print(target, (here / target).stat().st_size, "bytes,", len(font.getGlyphOrder()), "glyphs")
+        print(target, (here / target).stat().st_size, "bytes,", len(font.getGlyphOrder()), "glyphs,", pairs, "kerned pairs")
 
 
 main()
