@@ -55,7 +55,7 @@ func overcurrentDevice(r *Result) {
 	}
 	limitsForDrive(r)
 	limitsOnWire(r)
-	p.Most = lowest("largest overcurrent device", explain.NEC("430.130(A) and 240.4"), p.ForDrive, p.OnWire)
+	p.Most = lowest("largest overcurrent device", explain.NEC("430.130(A) and 240.4").Remembered(), p.ForDrive, p.OnWire)
 	p.Chosen, p.Conflict = chooseDevice(r)
 }
 
@@ -63,6 +63,7 @@ func overcurrentDevice(r *Result) {
 func limitsForDrive(r *Result) {
 	p := &r.Protection
 	current := motorCurrentAtSupply(r)
+	p.MotorCurrent = current
 	ordinary := explain.Derive[quantity.Current](motorDeviceLimit, "device limit by the motor table", current, p.Kind)
 	byMotor := ordinary
 	p.ByRule = []Limit{{"motor table", ordinary}}
@@ -73,7 +74,7 @@ func limitsForDrive(r *Result) {
 	}
 	maker := explain.Renamed("device limit by the drive's maker", r.Drive.MaxDevice)
 	p.ByRule = append(p.ByRule, Limit{"drive maker", maker})
-	p.ForDrive = lowest("largest overcurrent device for the drive", explain.NEC("430.130(A)"), byMotor, maker)
+	p.ForDrive = lowest("largest overcurrent device for the drive", explain.NEC("430.130(A)").Remembered(), byMotor, maker)
 }
 
 // limitsOnWire fills the limits that come from the branch conductor.
@@ -90,7 +91,7 @@ func limitsOnWire(r *Result) {
 	case !byAmpacity.OK():
 		p.OnWire = explain.Renamed(name, byAmpacity)
 	case small.OK():
-		p.OnWire = lowest(name, explain.NEC("240.4(B) and (D)"), byAmpacity, small)
+		p.OnWire = lowest(name, explain.NEC("240.4(B) and (D)").Remembered(), byAmpacity, small)
 	default:
 		p.OnWire = explain.Renamed(name, byAmpacity)
 	}
@@ -150,12 +151,12 @@ func chooseDevice(r *Result) (explain.Known[quantity.Current], explain.Phrase) {
 	}
 	if nearest.OK() && nearest.Value >= p.Carry.Value && (!most.OK() || nearest.Value <= most.Value) {
 		return explain.Chosen(name, nearest.Value, "{"+nearest.Why().Name+"}, which is not below {"+p.Carry.Why().Name+"} and not above the limits",
-			explain.NEC("430.130(A)"), nearest, p.Carry, most), explain.Phrase{}
+			explain.NEC("430.130(A)").Remembered(), nearest, p.Carry, most), explain.Phrase{}
 	}
 	if !inBox.OK() && breaker.OK() && breaker.Value >= p.Carry.Value && within(breaker.Value, p.OnWire) && within(p.Least.Value, p.ForDrive) {
 		// The breaker suits the wire but not the drive: a smaller device goes into the box.
 		p.InBox = explain.Chosen("overcurrent device to put into the box", p.Least.Value,
-			"{"+p.Least.Why().Name+"}, since {"+breaker.Why().Name+"} is above {"+p.ForDrive.Why().Name+"}", explain.NEC("430.130(A)"), p.Least, breaker, p.ForDrive)
+			"{"+p.Least.Why().Name+"}, since {"+breaker.Why().Name+"} is above {"+p.ForDrive.Why().Name+"}", explain.NEC("430.130(A)").Remembered(), p.Least, breaker, p.ForDrive)
 		return explain.Renamed(name, p.InBox), explain.Phrase{}
 	}
 	if within(p.Least.Value, p.Most) {

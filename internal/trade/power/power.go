@@ -248,6 +248,8 @@ type Protection struct {
 	Chosen   explain.Known[quantity.Current]
 	Kind     explain.Known[quantity.Text]
 	ByRule   []Limit // each limit by itself
+	// MotorCurrent is the motor's table current that the limits are taken from, at the supply's voltage.
+	MotorCurrent explain.Known[quantity.Current]
 	// InBox is the rating of a device that the box needs because the one at the source is larger than the drive's maker or
 	// the motor table allows; missing where none is needed.
 	InBox explain.Known[quantity.Current]

@@ -140,7 +140,7 @@ var conductorNotCopper = explain.Rule[Result]{
 	Name:     "conductor-not-copper",
 	Title:    "aluminium conductors are not worked out here",
 	Why:      "aluminium of the same size carries about a fifth less, and its joints loosen and burn unless made with listed parts",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("Table 310.16, aluminium columns; 110.14"),
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("Table 310.16, aluminium columns; 110.14").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		if m := r.Job.Supply.Metal; m.Set && m.Value != "copper" {
 			report.At(m, explain.Say("the run is {}, and every figure here is for copper", m.Value),

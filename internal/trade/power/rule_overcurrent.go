@@ -65,7 +65,7 @@ var breakerTooLarge = explain.Rule[Result]{
 	Name:     "breaker-too-large-for-conductor",
 	Title:    "the breaker or fuse at the source is larger than the conductor bears",
 	Why:      "the wire is now the fuse: it burns in the wall before the breaker opens",
-	Severity: explain.Danger, Sets: onlyUS, Source: explain.NEC("240.4(B) and 240.4(D)"),
+	Severity: explain.Danger, Sets: onlyUS, Source: explain.NEC("240.4(B) and 240.4(D)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		breaker := r.Job.Supply.Breaker
 		most, small, ok := deviceOnExisting(r)
@@ -124,7 +124,7 @@ var deviceAboveMotorTable = explain.Rule[Result]{
 	Name:     "device-above-motor-table",
 	Title:    "the device nearest the drive is larger than the motor's table current allows",
 	Why:      "it is too coarse to clear a short in the drive or the motor's cable before they burn",
-	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A)(1) and 430.52(C)(1)"),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A)(1) and 430.52(C)(1)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		most, maker := r.Protection.ForDrive, r.Drive.MaxDevice
 		nearest, about := knownCurrent(r.Job.Supply.Breaker.Why()), explain.Because(r.Job.Supply.Breaker)
@@ -134,7 +134,7 @@ var deviceAboveMotorTable = explain.Rule[Result]{
 		if !nearest.OK() || !most.OK() || nearest.Value <= most.Value || maker.OK() && nearest.Value > maker.Value {
 			return
 		}
-		report.At(about, explain.Say("{} is the drive's nearest device, but the motor's table current of {} allows {} at most", nearest.Value, orWord(r.Motor.Table), most.Value),
+		report.At(about, explain.Say("{} is the drive's nearest device, but the motor's table current, {} at the supply's voltage, allows {} at most", nearest.Value, orWord(r.Protection.MotorCurrent), most.Value),
 			explain.Say("put a device of {} into the box, ahead of the drive", orWord(r.Protection.Least)))
 	},
 }
@@ -143,7 +143,7 @@ var limitsCollide = explain.Rule[Result]{
 	Name:     "device-limits-collide",
 	Title:    "no standard device both carries the drive's input and stays within the limits",
 	Why:      "either it trips all day or it no longer protects what is behind it",
-	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A), 430.52(C)(1) and 240.4"),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A), 430.52(C)(1) and 240.4").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		p := r.Protection
 		if p.Conflict.Empty() {
@@ -176,7 +176,7 @@ var motorTableException = explain.Rule[Result]{
 	Name:     "motor-table-exception",
 	Title:    "the device is above the ordinary limit of the motor table",
 	Why:      "the table is made for motors on the line; a single-phase drive draws more than its motor, and the exception for starting is stretched to cover it",
-	Severity: explain.Note, Sets: onlyUS, Source: explain.NEC("430.52(C)(1) Exception 2 and 430.130(A)(1)"),
+	Severity: explain.Note, Sets: onlyUS, Source: explain.NEC("430.52(C)(1) Exception 2 and 430.130(A)(1)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		p := r.Protection
 		if !p.Exception || !p.Chosen.OK() || len(p.ByRule) == 0 || p.Chosen.Value <= p.ByRule[0].Value.Value {
