@@ -15,7 +15,7 @@ import (
 // been left behind by a program that died.
 func (s *Store) lock() (unlock func(), err error) {
 	s.mu.Lock()
-	const patience = 10 * time.Second
+	const patience = 3 * time.Second
 	name := path.Join(ownFolder, "lock")
 	if err := s.root.MkdirAll(ownFolder, 0o755); err != nil {
 		s.mu.Unlock()
