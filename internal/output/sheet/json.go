@@ -13,7 +13,7 @@ import (
 // jsonVersion is raised when a field is renamed or changes its meaning; new fields don't raise it.
 const jsonVersion = 1
 
-// WriteJSON writes the document as data. The fields are those of the types below; a field that says nothing is left out. All
+// WriteJSON writes the document as data, in the form that JSONSchema describes. A field that says nothing is left out. All
 // texts are in the document's unit system; numbers are SI, their unit is named beside them. The same document gives the same
 // bytes. The error is the writer's.
 //
@@ -50,124 +50,124 @@ func WriteJSON(w io.Writer, d Document) error {
 }
 
 type jsonSheet struct {
-	Format        string                `json:"format"`
-	FormatVersion int                   `json:"format_version"`
-	Title         string                `json:"title"`
-	Subtitle      string                `json:"subtitle,omitempty"`
-	File          string                `json:"file,omitempty"`
-	Units         string                `json:"units"` // inch or metric
-	Paper         string                `json:"paper,omitempty"`
-	Date          string                `json:"date,omitempty"` // yyyy-mm-dd
-	Version       string                `json:"version,omitempty"`
-	Verdict       jsonVerdict           `json:"verdict"`
-	Findings      []jsonFinding         `json:"findings"`
-	Sections      []jsonSection         `json:"sections"`
-	Reasons       map[string]jsonReason `json:"reasons"`
+	Format        string                `json:"format" help:"what this file is" choices:"drivewright sheet"`
+	FormatVersion int                   `json:"format_version" help:"raised when a field is renamed or changes its meaning; new fields do not raise it"`
+	Title         string                `json:"title" help:"the machine"`
+	Subtitle      string                `json:"subtitle,omitempty" help:"what was made of it, by which rule set"`
+	File          string                `json:"file,omitempty" help:"the job file"`
+	Units         string                `json:"units" help:"unit system of all texts" choices:"inch,metric"`
+	Paper         string                `json:"paper,omitempty" help:"page size of the printed sheet" choices:"a4,letter"`
+	Date          string                `json:"date,omitempty" help:"yyyy-mm-dd"`
+	Version       string                `json:"version,omitempty" help:"of the program"`
+	Verdict       jsonVerdict           `json:"verdict" help:"the answer before any number"`
+	Findings      []jsonFinding         `json:"findings" help:"everything that was found, gravest first"`
+	Sections      []jsonSection         `json:"sections" help:"in the order of the sheet"`
+	Reasons       map[string]jsonReason `json:"reasons" help:"why each number is what it is, by name; inputs name other reasons"`
 }
 
 type jsonVerdict struct {
-	Severity string `json:"severity"` // danger, must, check or note
-	Headline string `json:"headline"`
-	Detail   string `json:"detail,omitempty"`
+	Severity string `json:"severity" help:"the gravest that was found" choices:"danger,must,check,note"`
+	Headline string `json:"headline" help:"the answer in a line"`
+	Detail   string `json:"detail,omitempty" help:"what was counted, and who has the last word"`
 }
 
 type jsonFinding struct {
-	Number   int    `json:"number"`
-	Rule     string `json:"rule"`
-	Title    string `json:"title,omitempty"`
-	Severity string `json:"severity"`
-	Blocks   bool   `json:"blocks"` // whether the job must not go on like this
-	Message  string `json:"message"`
-	Remedy   string `json:"remedy,omitempty"`
-	Why      string `json:"why,omitempty"`
-	Source   string `json:"source,omitempty"`
-	Place    string `json:"place,omitempty"` // file:line:column
-	Path     string `json:"path,omitempty"`  // in the job file
-	Value    string `json:"value,omitempty"` // id of the value that it is about
-	Accepted string `json:"accepted,omitempty"`
+	Number   int    `json:"number" help:"counted from 1; values refer to it"`
+	Rule     string `json:"rule" help:"name of the rule"`
+	Title    string `json:"title,omitempty" help:"what is wrong, in half a line"`
+	Severity string `json:"severity" help:"how much it matters" choices:"danger,must,check,note"`
+	Blocks   bool   `json:"blocks" help:"whether the job must not go on like this"`
+	Message  string `json:"message" help:"what was found and what was expected"`
+	Remedy   string `json:"remedy,omitempty" help:"what to do, with the figure that would pass"`
+	Why      string `json:"why,omitempty" help:"what it does to fingers, fire or motor"`
+	Source   string `json:"source,omitempty" help:"the published place of the rule"`
+	Place    string `json:"place,omitempty" help:"file:line:column"`
+	Path     string `json:"path,omitempty" help:"the job-file path that it is about"`
+	Value    string `json:"value,omitempty" help:"id of the value that it is about"`
+	Accepted string `json:"accepted,omitempty" help:"the user's recorded reason for living with it"`
 }
 
 type jsonSection struct {
-	ID     string      `json:"id"`
-	Title  string      `json:"title"`
-	Level  int         `json:"level"`
-	Lead   string      `json:"lead,omitempty"`
-	Blocks []jsonBlock `json:"blocks"`
+	ID     string      `json:"id" help:"one word"`
+	Title  string      `json:"title" help:"as printed"`
+	Level  int         `json:"level" help:"1 for a stage, 2 for a part of one"`
+	Lead   string      `json:"lead,omitempty" help:"what this part decides"`
+	Blocks []jsonBlock `json:"blocks" help:"in the order of the sheet"`
 }
 
 // jsonBlock is one block; kind says which of the other fields it has.
 type jsonBlock struct {
-	Kind     string      `json:"kind"` // paragraph, caution, values, table, figure, numbered or ticks
-	Title    string      `json:"title,omitempty"`
-	Text     string      `json:"text,omitempty"`     // paragraph, caution
-	Severity string      `json:"severity,omitempty"` // caution
-	Values   []jsonValue `json:"values,omitempty"`
-	Head     []string    `json:"head,omitempty"` // table
-	Numeric  []bool      `json:"numeric,omitempty"`
-	Rows     [][]string  `json:"rows,omitempty"`
-	Chosen   *int        `json:"chosen,omitempty"` // index of the row chosen
-	Note     string      `json:"note,omitempty"`
-	Figure   *jsonFigure `json:"figure,omitempty"`
-	Items    []jsonItem  `json:"items,omitempty"` // numbered, ticks
+	Kind     string      `json:"kind" help:"which of the other fields it has" choices:"paragraph,caution,values,table,figure,numbered,ticks"`
+	Title    string      `json:"title,omitempty" help:"of a list, a table or a figure"`
+	Text     string      `json:"text,omitempty" help:"of a paragraph or a caution"`
+	Severity string      `json:"severity,omitempty" help:"of a caution" choices:"danger,must,check,note"`
+	Values   []jsonValue `json:"values,omitempty" help:"the rows of a list of values"`
+	Head     []string    `json:"head,omitempty" help:"the column heads of a table"`
+	Numeric  []bool      `json:"numeric,omitempty" help:"which columns of a table hold numbers"`
+	Rows     [][]string  `json:"rows,omitempty" help:"the cells of a table, row by row"`
+	Chosen   *int        `json:"chosen,omitempty" help:"index of the row of a table that was chosen"`
+	Note     string      `json:"note,omitempty" help:"beneath a table"`
+	Figure   *jsonFigure `json:"figure,omitempty" help:"what a drawing shows; the drawing itself is in the other forms"`
+	Items    []jsonItem  `json:"items,omitempty" help:"of a numbered list or a list to tick off"`
 }
 
 type jsonValue struct {
-	ID       string   `json:"id"`
-	Label    string   `json:"label"`
-	Text     string   `json:"text"` // the figure with its unit, as printed
-	Origin   string   `json:"origin"`
-	Path     string   `json:"path,omitempty"`  // where it stands, or may be written, in the job file
-	Typed    string   `json:"typed,omitempty"` // as the user wrote it
-	Choices  []string `json:"choices,omitempty"`
-	Help     string   `json:"help,omitempty"`
-	Summary  string   `json:"summary,omitempty"`
-	Reason   string   `json:"reason,omitempty"`   // key in reasons
-	Findings []int    `json:"findings,omitempty"` // numbers of the findings about it
+	ID       string   `json:"id" help:"one word"`
+	Label    string   `json:"label" help:"the name in words"`
+	Text     string   `json:"text" help:"the figure with its unit, as printed"`
+	Origin   string   `json:"origin" help:"where it comes from" choices:"given,derived,from a table,assumed,missing,typical part"`
+	Path     string   `json:"path,omitempty" help:"where it stands, or may be written, in the job file"`
+	Typed    string   `json:"typed,omitempty" help:"as the user wrote it"`
+	Choices  []string `json:"choices,omitempty" help:"the words that may stand there"`
+	Help     string   `json:"help,omitempty" help:"what is asked for"`
+	Summary  string   `json:"summary,omitempty" help:"half a line of why"`
+	Reason   string   `json:"reason,omitempty" help:"key in reasons"`
+	Findings []int    `json:"findings,omitempty" help:"numbers of the findings about it"`
 }
 
 // jsonFigure tells what a figure shows; the drawing itself is in the other forms.
 type jsonFigure struct {
-	ID        string  `json:"id"`
-	Text      string  `json:"text"`
-	Width     float64 `json:"width_mm"`
-	Height    float64 `json:"height_mm"`
-	TrueScale bool    `json:"true_scale,omitempty"`
+	ID        string  `json:"id" help:"one word"`
+	Text      string  `json:"text" help:"what a person who cannot see it must know"`
+	Width     float64 `json:"width_mm" help:"width, millimetres"`
+	Height    float64 `json:"height_mm" help:"height, millimetres"`
+	TrueScale bool    `json:"true_scale,omitempty" help:"whether a millimetre of it is a millimetre on paper"`
 }
 
 type jsonItem struct {
-	Text   string `json:"text"`
-	Expect string `json:"expect,omitempty"` // what a reading should be
+	Text   string `json:"text" help:"what to do or to check"`
+	Expect string `json:"expect,omitempty" help:"what a reading should be"`
 }
 
 type jsonReason struct {
-	Name    string      `json:"name"`
-	Text    string      `json:"text"` // the value as printed
-	Kind    string      `json:"kind,omitempty"`
-	SI      *float64    `json:"si,omitempty"`
-	SIList  []float64   `json:"si_list,omitempty"` // of a nameplate's several figures
-	Unit    string      `json:"unit,omitempty"`    // of si
-	Origin  string      `json:"origin"`
-	Typed   string      `json:"typed,omitempty"`
-	Words   string      `json:"words,omitempty"`   // the formula in words
-	Figures string      `json:"figures,omitempty"` // the formula with the figures put in
-	Formula string      `json:"formula,omitempty"` // name of the formula that can be run by itself
-	Source  *jsonSource `json:"source,omitempty"`
-	Note    string      `json:"note,omitempty"`
-	Path    string      `json:"path,omitempty"`
-	Place   string      `json:"place,omitempty"` // file:line:column
-	Inputs  []jsonInput `json:"inputs,omitempty"`
+	Name    string      `json:"name" help:"of the value, in words"`
+	Text    string      `json:"text" help:"the value as printed"`
+	Kind    string      `json:"kind,omitempty" help:"of quantity"`
+	SI      *float64    `json:"si,omitempty" help:"the value as a number in the unit beside it"`
+	SIList  []float64   `json:"si_list,omitempty" help:"the values of a nameplate that has several"`
+	Unit    string      `json:"unit,omitempty" help:"of si: an SI unit, 1 for a pure number, m² of metal for a conductor"`
+	Origin  string      `json:"origin" help:"where it comes from" choices:"given,derived,from a table,assumed,missing,typical part"`
+	Typed   string      `json:"typed,omitempty" help:"as the user wrote it"`
+	Words   string      `json:"words,omitempty" help:"the formula in words"`
+	Figures string      `json:"figures,omitempty" help:"the formula with its figures put in"`
+	Formula string      `json:"formula,omitempty" help:"name of the formula that can be run by itself"`
+	Source  *jsonSource `json:"source,omitempty" help:"where it was published"`
+	Note    string      `json:"note,omitempty" help:"what must be known beside the number: the assumption, the exception, what is missing"`
+	Path    string      `json:"path,omitempty" help:"the job-file path"`
+	Place   string      `json:"place,omitempty" help:"file:line:column"`
+	Inputs  []jsonInput `json:"inputs,omitempty" help:"what it was made of"`
 }
 
 type jsonSource struct {
-	Work    string `json:"work,omitempty"`
-	Edition string `json:"edition,omitempty"`
-	Place   string `json:"place,omitempty"`
-	Trust   string `json:"trust,omitempty"` // from memory, common practice, arithmetic; nothing for what was read
+	Work    string `json:"work,omitempty" help:"the work, such as NFPA 70"`
+	Edition string `json:"edition,omitempty" help:"its edition"`
+	Place   string `json:"place,omitempty" help:"article, table or page"`
+	Trust   string `json:"trust,omitempty" help:"from memory, common practice or arithmetic; left out for what was read" choices:"from memory,common practice,arithmetic"`
 }
 
 type jsonInput struct {
-	As     string `json:"as"` // what the formula calls it
-	Reason string `json:"reason"`
+	As     string `json:"as" help:"what the formula calls it"`
+	Reason string `json:"reason" help:"key in reasons"`
 }
 
 // reasonNames gives each reason of a document a key of its own.
