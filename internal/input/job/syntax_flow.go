@@ -122,7 +122,7 @@ func (f *flowReader) collection(open byte) (*node, bool) {
 			return n, true
 		}
 		if c := f.src[f.p]; c == ',' || c == ']' || c == '}' {
-			f.problem(notYAML, f.p, f.p+1, fmt.Sprintf("a value is missing before %c", c), "")
+			f.problem(notYAML, f.p, f.p+1, fmt.Sprintf("a value is missing before %c", c), "write one, or delete the comma")
 			return nil, false
 		}
 		start := f.p
@@ -140,20 +140,20 @@ func (f *flowReader) collection(open byte) (*node, bool) {
 		colon := f.src[f.p] == ':'
 		switch {
 		case open == '[' && colon:
-			f.problem(yamlExtra, f.p, f.p+1, "a key with a value inside a list needs its own { }", "")
+			f.problem(yamlExtra, f.p, f.p+1, "a key with a value inside a list needs its own { }", "write [{key: value}, …]")
 			return nil, false
 		case open == '[':
 			n.items = append(n.items, item{dash: v.start, value: v})
 		case !colon:
 			end := min(v.end, f.lineEnd())
 			if i := bytes.IndexByte(f.src[start:max(start, end)], ':'); i > 0 && v.style == plain && v.shape == scalar {
-				f.problem(missingSpace, start, start+i+1, fmt.Sprintf("%q needs a space behind the colon", f.src[start:start+i+1]), "")
+				f.problem(missingSpace, start, start+i+1, fmt.Sprintf("%q needs a space behind the colon", f.src[start:start+i+1]), fmt.Sprintf("write %q", string(f.src[start:start+i])+": "+string(f.src[start+i+1:v.end])))
 			} else {
 				f.problem(notYAML, v.start, v.end, fmt.Sprintf("%q has no value", f.src[v.start:v.end]), "write a key, a colon, a space and the value")
 			}
 			return nil, false
 		case v.shape != scalar && v.shape != nothing:
-			f.problem(yamlExtra, v.start, v.end, "a key must be words", "")
+			f.problem(yamlExtra, v.start, v.end, "a key must be words", "write a key, a colon, a space and the value")
 			return nil, false
 		default:
 			v.shape = scalar

@@ -61,6 +61,9 @@ func (d *decoder) read(f *field, e *entry, g taker) {
 // asOneLine proposes how to write a list as one value: 230/460 V for [230, 460].
 func (d *decoder) asOneLine(f *field, n *node) string {
 	if f.sort != voltages && f.sort != currents {
+		if len(n.items) == 1 && n.items[0].value != nil && n.items[0].value.shape == scalar && len(parseAlone(f, n.items[0].value.text)) == 0 {
+			return n.items[0].value.text
+		}
 		return f.example()
 	}
 	unit := "V"
