@@ -243,7 +243,7 @@ func (r *reader) blockScalar(pos, least int) *node {
 			continue
 		}
 		if indent == 0 {
-			if spaces < least {
+			if spaces < max(least, 1) {
 				break
 			}
 			indent = spaces
