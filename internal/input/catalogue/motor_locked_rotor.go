@@ -59,10 +59,9 @@ func FindCodeLetter(letter string) (CodeLetter, bool) {
 
 type lockedRotorRow struct {
 	power   quantity.ShaftPower
-	at230   quantity.Current
+	printed string              // as the table prints it
+	at      [3]quantity.Current // at 200, 230 and 460 V
 	source  explain.Source
-	at      [3]quantity.Current
-	printed string
 }
 
 var lockedRotors = sync.OnceValue(func() []lockedRotorRow {
@@ -78,7 +77,6 @@ var lockedRotors = sync.OnceValue(func() []lockedRotorRow {
 			i, _ := t.number(row, column)
 			r.at[n] = quantity.Current(i)
 		}
-		r.at230 = r.at[1]
 		rows = append(rows, r)
 	}
 	return rows
@@ -102,7 +100,7 @@ func LockedRotorLimit(p quantity.ShaftPower, v quantity.Voltage) (quantity.Curre
 		case 460:
 			return r.at[2], source, nil
 		}
-		return r.at230 * quantity.Current(230/v), source, nil
+		return r.at[1] * quantity.Current(230/v), source, nil
 	}
 	return 0, explain.Source{}, fmt.Errorf("the table of locked-rotor currents ends at 50 hp")
 }

@@ -25,8 +25,12 @@ func chooseDrive(r *Result, s surroundings) explain.Known[quantity.Factor] {
 	j := r.Job
 	d := &r.Drive
 	list, kept := candidates(j)
-	chosen := pick(r, list, kept, s)
 	gain := r.Voltage.Gain
+	if v := j.Supply.Voltage; v.Set && !madeFor(list, v.Value) {
+		absentDrive(d, explain.Say("no typical drive is made for {} and a motor of this size: bring 240 V to the machine, or write the data sheet of one that is", v.Value))
+		return gain
+	}
+	chosen := pick(r, list, kept, s)
 	if chosen == nil && kept.Value == 1 && supplyPhases(j).Value == 1 && !wantsDoubler(j) {
 		list, kept = catalogue.ThreePhaseDrives(), halfKept
 		gain = deratedGain()
@@ -59,6 +63,11 @@ func candidates(j *job.Job) ([]catalogue.Drive, explain.Known[quantity.Ratio]) {
 		return catalogue.DoublerDrives(), allKept
 	}
 	return catalogue.SinglePhaseDrives(), allKept
+}
+
+// madeFor reports whether the drives of the list take the supply's voltage.
+func madeFor(list []catalogue.Drive, v quantity.Voltage) bool {
+	return len(list) > 0 && v >= list[0].Least && v <= list[0].Most
 }
 
 // pick returns the smallest drive whose output here covers the need, nil if none does, and records in Considered all that

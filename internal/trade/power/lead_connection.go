@@ -129,6 +129,14 @@ func leadSide(r *Result) {
 		c.Text = absentFrom[quantity.Text](textName, problem, from)
 		return
 	}
+	if w == nil && r.Voltage.Meaning.OK() {
+		if p := countContradicts(m, r.Voltage.Meaning.Value); !p.Empty() {
+			c.Problem = p
+			c.Winding = absentFrom[quantity.Text](windingName, p, m.Leads)
+			c.Text = absentFrom[quantity.Text](textName, p, m.Leads)
+			return
+		}
+	}
 	if w == nil {
 		needs := explain.Say("needs " + m.Groups.Name + ": nothing is linked yet, find which leads have continuity")
 		if m.Leads.Set && m.Leads.Value == 9 {
@@ -146,6 +154,17 @@ func leadSide(r *Result) {
 		c.Winding = explain.Chosen(windingName, quantity.Text(w.name), "a motor of {"+from.Why().Name+"} leads", markingSource, from)
 	}
 	joinLeads(r, w)
+}
+
+// countContradicts says how the number of leads contradicts the plate's voltages; empty if it doesn't.
+func countContradicts(m *job.Motor, meaning quantity.Text) explain.Phrase {
+	switch {
+	case m.Leads.Value == 9 && meaning == starDelta:
+		return explain.Say("the plate's {} is star and delta, which takes six or twelve leads, and nine come out", m.Voltages.Value)
+	case m.Leads.Value == 6 && meaning == seriesParallel:
+		return explain.Say("the plate's {} is series and parallel, which takes nine or twelve leads, and six come out", m.Voltages.Value)
+	}
+	return explain.Phrase{}
 }
 
 // absentFrom returns a missing value that points at the given value it would need.

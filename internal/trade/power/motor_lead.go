@@ -107,7 +107,7 @@ var motorLeadDrop = &explain.Formula{
 func motorLead(r *Result) {
 	m, l := &r.Job.Motor, &r.MotorLead
 	l.Ampacity = explain.Derive[quantity.Current](motorLeadAmpacity, "least ampacity of the motor lead", r.Motor.Table, r.Code.Motor.Conductor)
-	column := job.Or(r.Job.Supply.Terminals, quantity.Celsius(60), explain.NEC("110.14(C)"), explain.Say("not marked: 60 °C up to 100 A"))
+	column := job.Or(r.Job.Supply.Terminals, quantity.Celsius(60), explain.NEC("110.14(C)").Remembered(), explain.Say("not marked: 60 °C up to 100 A"))
 	if r.Code.hasTables() {
 		l.Smallest = explain.Derive[quantity.Conductor](motorLeadConductor, "smallest motor lead conductor", l.Ampacity, column)
 	} else {

@@ -70,7 +70,7 @@ func overload(r *Result) {
 // protectedBy says what protects the motor against running too hot.
 func protectedBy(r *Result, d *job.Drive) explain.Known[quantity.Text] {
 	const name = "motor overload protection"
-	source := explain.NEC("430.124")
+	source := explain.NEC("430.124").Remembered()
 	switch {
 	case d.Thermal.Set && d.Thermal.Value == "no" && r.Job.Machine.OldHeaters.Value == "fitted":
 		return explain.Chosen[quantity.Text](name, "the old overload relay, with heaters for the setting below", "the drive has none and the old relay is fitted", source,

@@ -11,7 +11,7 @@ import (
 var plateIncomplete = explain.Rule[Result]{
 	Name: "nameplate-too-little-to-size-from", Title: "the nameplate gives too little to size anything from", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "a drive and an overload chosen by guesswork let the motor burn",
-	Source: explain.NEC("430.7(A)"),
+	Source: explain.NEC("430.7(A)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		m := &r.Job.Motor
 		switch {
@@ -54,7 +54,7 @@ var plateCurrentContradicts = explain.Rule[Result]{
 var plateCurrentsUnpaired = explain.Rule[Result]{
 	Name: "plate-currents-do-not-pair-with-voltages", Title: "currents and voltages of the plate don't pair up", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "a drive or overload set for the other voltage's current is wrong by a factor of two",
-	Source: explain.NEC("430.7(A)"),
+	Source: explain.NEC("430.7(A)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		m := &r.Job.Motor
 		if !m.Currents.Set || !m.Voltages.Set || !r.Voltage.Wanted.OK() || plateCurrent(&r).OK() {

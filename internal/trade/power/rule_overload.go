@@ -10,7 +10,7 @@ import (
 var overloadNotSet = explain.Rule[Result]{
 	Name: "overload-setting-not-set", Title: "the drive's overload current isn't set for this motor", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "at its factory setting the drive lets a smaller motor burn without a word",
-	Source: explain.NEC("430.124"),
+	Source: explain.NEC("430.124").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		g := &r.Job.Drive
 		if !r.Drive.Own || g.ThermalSet.Set || g.Thermal.Value == "no" || !r.Overload.Setting.OK() {
@@ -53,7 +53,7 @@ var overloadTooHigh = explain.Rule[Result]{
 var noOverload = explain.Rule[Result]{
 	Name: "motor-without-overload-protection", Title: "nothing protects the motor against running too hot", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "a blunt tool or a dry bearing burns the winding, and a burning winding can start a fire",
-	Source: explain.NEC("430.124 and 430.32"),
+	Source: explain.NEC("430.124 and 430.32").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		t, h := r.Job.Drive.Thermal, r.Job.Machine.OldHeaters
 		if t.Value != "no" || h.Value == "fitted" {

@@ -10,11 +10,11 @@ import (
 )
 
 // motorTolerance is how far the volts on a motor may lie from its plate at full power: 10 %.
-// Source: NEMA MG 1 12.44, as quoted in the repair trade's rules of thumb (EASA, 2025).
+// Source: the repair trade's rules of thumb (EASA, 2025); NEMA MG 1 12.44, from memory.
 const motorTolerance = 0.10
 
 // toleranceSource is where motorTolerance is published.
-var toleranceSource = explain.Source{Work: "EASA, three-phase motor rules of thumb", Edition: "2025", Place: "quoting NEMA MG 1 12.44"}
+var toleranceSource = explain.Source{Work: "EASA, three-phase motor rules of thumb", Edition: "2025", Place: "voltage tolerance of 10 %"}
 
 // singlePhaseBook is the drive maker's manual that gives figures for a three-phase-input drive on a single-phase supply.
 var singlePhaseBook = explain.Source{Work: "a drive maker's product manual", Place: "chapter on single-phase input"}

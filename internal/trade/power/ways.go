@@ -132,6 +132,10 @@ func driveWay(r *Result, name string, list []catalogue.Drive, kept explain.Known
 		w.Why = explain.Say("needs " + needed.Why().Name)
 		return w
 	}
+	if v := r.Job.Supply.Voltage.Value; !madeFor(list, v) {
+		w.Why = explain.Say("not commonly made for {}", v)
+		return w
+	}
 	left, enough := shortOf(r, gain)
 	w.FullTorque = left
 	factor := deratings(r.Job).factor()
@@ -166,10 +170,6 @@ func singlePhaseDriveWay(r *Result) Way {
 	if wantsDoubler(r.Job) {
 		list, gain = catalogue.DoublerDrives(), 2
 	}
-	if r.Job.Supply.Voltage.Value > 300 {
-		w := Way{Name: "single-phase-input drive", Why: explain.Say("none is commonly made for {} single-phase", r.Job.Supply.Voltage.Value)}
-		return w
-	}
 	return driveWay(r, "single-phase-input drive", list, allKept, gain, r.Job.Costs.Drive)
 }
 
@@ -181,9 +181,6 @@ func deratedDriveWay(r *Result) Way {
 	w := driveWay(r, "three-phase-input drive, derated", list, halfKept, deratedGain().Value, r.Job.Costs.ThreePhaseDrive)
 	if w.Feasible {
 		w.Why = explain.Say("run at half of {}: only if its maker allows one phase and lets the phase-loss trip be set off", w.Size)
-	}
-	if v := r.Job.Supply.Voltage.Value; v < 180 {
-		w.Feasible, w.Why = false, explain.Say("a 240 V class drive doesn't run on {}", v)
 	}
 	return w
 }

@@ -44,6 +44,9 @@ func waysOut(r *Result) {
 		add(p)
 	}
 	if s := j.Supply.Voltage; s.Set && s.Value <= 132 && supplyPhases(j).Value == 1 {
+		if wantsDoubler(j) { // then the drive written down isn't one
+			add(explain.Say("a voltage-doubling drive: fed with {} it puts {} on the motor", s.Value, 2*s.Value))
+		}
 		add(explain.Say("bring a 240 V circuit to the machine: on {} only small voltage-doubling drives exist, up to about 1-1/2 hp", s.Value))
 	}
 	enoughForWork := v.FullPower.Value >= demandsOf(j).load.Value
