@@ -107,8 +107,8 @@ func TestTrustIsKept(t *testing.T) {
 	if read.Trust != explain.Published {
 		t.Errorf("10 AWG at 75 °C: got trust %v, want published", read.Trust)
 	}
-	_, recalled, _ := CordAmpacity(quantity.AWG(10), 2)
-	if recalled.Trust != explain.FromMemory {
-		t.Errorf("cord: got trust %v, want from memory", recalled.Trust)
+	recalled, ok := ReceptacleOf("6-30")
+	if !ok || recalled.Source.Trust != explain.FromMemory {
+		t.Errorf("receptacle: got trust %v, want from memory", recalled.Source.Trust)
 	}
 }

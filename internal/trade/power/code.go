@@ -68,7 +68,7 @@ var usCode = Code{
 	Motor: usMotorCode,
 	Set:   explain.US, Name: "NFPA 70 (National Electrical Code) with NFPA 79", Edition: "2023",
 	DriveConductor: explain.Constant("factor on the drive's input current", 125*quantity.Percent, explain.NEC("430.122(A)")),
-	Device:         explain.Constant("factor for the overcurrent device", 125*quantity.Percent, explain.NEC("210.20(A)").Remembered()),
+	Device:         explain.Constant("factor for the overcurrent device", 125*quantity.Percent, explain.NEC("210.20(A)")),
 	Disconnect:     explain.Constant("factor for the disconnect", 115*quantity.Percent, explain.NEC("430.128").Remembered()),
 	Switches:       []quantity.Current{30, 60, 100, 200, 400},
 	SwitchSource:   explain.Source{Work: "UL 98", Place: "usual switch ratings", Trust: explain.FromMemory},

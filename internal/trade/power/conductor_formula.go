@@ -111,7 +111,7 @@ func scaledWithOthers(drive quantity.Current, factor quantity.Ratio, others quan
 var markedTerminal = &explain.Formula{
 	Name: "marked-terminal", Title: "terminal temperature that may be used", Words: "{marked temperature}, but 75 °C at most",
 	Inputs: []explain.Parameter{{Name: "marked temperature", Kind: quantity.KindTemperature, Help: "lowest marking at breaker, receptacle and drive", Example: "75 °C"}},
-	Result: quantity.KindText, Source: explain.NEC("110.14(C)").Remembered(),
+	Result: quantity.KindText, Source: explain.NEC("110.14(C)"),
 	Compute: explain.Of1(func(t quantity.Temperature) (explain.Answer, error) {
 		if column := columnWord(min(t, 75)); column != "" {
 			return explain.Is(column)
@@ -124,7 +124,7 @@ var unmarkedTerminal = &explain.Formula{
 	Name: "unmarked-terminal", Title: "terminal temperature to take where nothing is marked",
 	Words:  "60 °C up to 100 A, 75 °C above; {circuit current}",
 	Inputs: []explain.Parameter{{Name: "circuit current", Kind: quantity.KindCurrent, Help: "least ampacity asked for", Example: "30 A"}},
-	Result: quantity.KindText, Source: explain.NEC("110.14(C)(1)").Remembered(),
+	Result: quantity.KindText, Source: explain.NEC("110.14(C)(1)(a)"),
 	Compute: explain.Of1(func(i quantity.Current) (explain.Answer, error) {
 		note := explain.Say("no marking was written: look on the breaker, the receptacle and the drive; 75 °C often allows a smaller wire")
 		if i > 100 {
@@ -220,7 +220,7 @@ var installedAmpacity = &explain.Formula{
 		{Name: "corrected ampacity", Kind: quantity.KindCurrent, Help: "after correction and adjustment", Example: "29.1 A"},
 		{Name: "terminal ampacity", Kind: quantity.KindCurrent, Help: "of the same size in the column that the terminals allow", Example: "35 A"},
 	},
-	Result: quantity.KindCurrent, Source: explain.NEC("110.14(C)").Remembered(),
+	Result: quantity.KindCurrent, Source: explain.NEC("110.14(C)"),
 	Compute: explain.Of2(func(corrected, terminals quantity.Current) (explain.Answer, error) {
 		return explain.Is(min(corrected, terminals))
 	}),

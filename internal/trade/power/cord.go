@@ -30,15 +30,25 @@ func cordAndPlug(r *Result) {
 	}
 	neutral := neutralWanted(r)
 	carrying := explain.Derive[quantity.Count](carryingInCord, "current-carrying conductors in the cord", supplyPhases(r.Job))
-	c.Smallest = explain.Derive[quantity.Conductor](smallestCord, "smallest cord that passes", r.Branch.Least, r.Branch.Device, carrying)
+	c.Correction = explain.Derive[quantity.Factor](cordCorrection, "correction for the air around the cord", ambientOfCord(r.Job))
+	c.Smallest = explain.Derive[quantity.Conductor](smallestCord, "smallest cord that passes", r.Branch.Least, r.Branch.Device, carrying, c.Correction)
 	c.Conductor = explain.Renamed("conductor of the cord", c.Smallest)
 	if s.Cord.Set {
 		c.Conductor = job.Known(s.Cord)
 	}
-	c.Ampacity = explain.Derive[quantity.Current](cordAmpacity, "ampacity of the cord", c.Conductor, carrying)
+	table := explain.Derive[quantity.Current](cordAmpacity, "ampacity of the cord in 30 °C air", c.Conductor, carrying)
+	c.Ampacity = explain.Derive[quantity.Current](correctedAmpacity, "ampacity of the cord", table, c.Correction, noAdjustment)
 	c.Asked = explain.Renamed("least rating of the receptacle", r.Branch.Device)
 	c.Receptacle = explain.Derive[quantity.Text](smallestReceptacle, "smallest receptacle that passes", c.Asked, job.Known(s.Voltage), neutral)
 	c.Rating = explain.Derive[quantity.Current](receptacleRating, "rating of the receptacle", job.Known(s.Receptacle))
+}
+
+// noAdjustment is the adjustment of a cord by itself: its table counts its own conductors.
+var noAdjustment = explain.Constant("adjustment of a cord by itself", 100*quantity.Percent, explain.NEC("Table 400.5(A)(1)"))
+
+// ambientOfCord is the shop's warmest, since a cord lies in the shop and not in its walls.
+func ambientOfCord(j *job.Job) explain.Known[quantity.Temperature] {
+	return job.Or(j.Shop.Ambient, quantity.Celsius(30), explain.Practice("the basis of ampacity tables"), explain.Say("write warmest if the shop gets hotter"))
 }
 
 // neutralWanted says whether something on the machine needs 120 V out of a 240 V supply.
@@ -86,7 +96,7 @@ var carryingParameter = explain.Parameter{Name: "carrying", Kind: quantity.KindC
 var cordAmpacity = &explain.Formula{
 	Name: "cord-ampacity", Title: "ampacity of hard-service flexible cord", Words: "table current of {conductor} with {carrying} carrying",
 	Inputs: []explain.Parameter{sizeParameter, carryingParameter},
-	Result: quantity.KindCurrent, Source: explain.NEC("Table 400.5(A)(1)").Remembered(),
+	Result: quantity.KindCurrent, Source: explain.NEC("Table 400.5(A)(1)"),
 	Compute: explain.Of2(func(size quantity.Conductor, carrying quantity.Count) (explain.Answer, error) {
 		i, source, ok := catalogue.CordAmpacity(size, carrying)
 		if !ok {
@@ -96,18 +106,36 @@ var cordAmpacity = &explain.Formula{
 	}),
 }
 
+var cordCorrection = &explain.Formula{
+	Name: "cord-correction", Title: "factor on a cord's ampacity for the air around it", Words: "table factor at {ambient} for 90 °C cord, never above 1",
+	Inputs: []explain.Parameter{ambientParameter},
+	Result: quantity.KindFactor, Source: explain.NEC("400.5(A) and Table 310.15(B)(1)"),
+	Compute: explain.Of1(func(ambient quantity.Temperature) (explain.Answer, error) {
+		if ambient <= 30 {
+			return explain.Answer{Value: quantity.Factor(1), Words: "1 up to 30 °C; {ambient}"}, nil
+		}
+		f, source, ok := catalogue.AmpacityCorrection(ambient, 90)
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("no cord may be used in air of %.0f °C", float64(ambient))
+		}
+		return explain.Answer{Value: f, Looked: true, Source: source, Note: explain.Say("for cord marked 90 °C: without that mark cords count for 60 °C")}, nil
+	}),
+}
+
 var smallestCord = &explain.Formula{
 	Name: "smallest-cord", Title: "smallest flexible cord that passes",
-	Words: "the smallest with {least ampacity} or more, {carrying} carrying, that {overcurrent device} may protect (next standard rating up)",
+	Words: "the smallest with {least ampacity} or more, {carrying} carrying, corrected by {correction}, that {overcurrent device} may protect (next standard rating up)",
 	Inputs: []explain.Parameter{
 		{Name: "least ampacity", Kind: quantity.KindCurrent, Help: "that is asked for", Example: "28.75 A"},
 		{Name: "overcurrent device", Kind: quantity.KindCurrent, Help: "ahead of the cord", Example: "30 A"},
 		carryingParameter,
+		{Name: "correction", Kind: quantity.KindFactor, Help: "for air above 30 °C", Example: "0.96", Default: "1"},
 	},
 	Result: quantity.KindConductor, Source: explain.NEC("Table 400.5(A)(1) and 240.5(A)").Remembered(),
-	Compute: explain.Of3(func(least, device quantity.Current, carrying quantity.Count) (explain.Answer, error) {
+	Compute: explain.Of4(func(least, device quantity.Current, carrying quantity.Count, correction quantity.Factor) (explain.Answer, error) {
 		for _, size := range catalogue.CordSizes() {
 			i, _, ok := catalogue.CordAmpacity(size, carrying)
+			i = quantity.Scale(i, correction)
 			if ok && i >= least*(1-1e-9) && cordSuits(i, device) {
 				return explain.Answer{Value: size, Note: explain.Say("it carries {}", i)}, nil
 			}

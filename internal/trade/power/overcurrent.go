@@ -197,7 +197,7 @@ var deviceCurrent = &explain.Formula{
 		{Name: "factor", Kind: quantity.KindRatio, Help: "125 % for loads of three hours and more by NFPA 70", Example: "125 %", Default: "125 %"},
 		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "1.5 A", Default: "0 A"},
 	},
-	Result: quantity.KindCurrent, Source: explain.NEC("210.20(A)").Remembered(),
+	Result: quantity.KindCurrent, Source: explain.NEC("210.20(A)"),
 	Compute: explain.Of3(scaledWithOthers),
 }
 

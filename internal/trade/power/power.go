@@ -332,6 +332,7 @@ type Leakage struct {
 type Cord struct {
 	Conductor  explain.Known[quantity.Conductor] // the existing one, or the smallest that passes
 	Smallest   explain.Known[quantity.Conductor]
+	Correction explain.Known[quantity.Factor] // for the air around it
 	Ampacity   explain.Known[quantity.Current]
 	Length     explain.Known[quantity.Length]
 	Receptacle explain.Known[quantity.Text]    // smallest configuration that passes

@@ -90,7 +90,7 @@ var terminalsUnproven = explain.Rule[Result]{
 	Name:     "terminals-not-proven",
 	Title:    "the conductor passes only if every terminal is marked 75 °C",
 	Why:      "a terminal that runs hotter than it is made for loosens, arcs and burns the breaker or the drive",
-	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("110.14(C)(1)(a)").Remembered(),
+	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("110.14(C)(1)(a)"),
 	Check: func(r Result, report *explain.Report) {
 		b := r.Branch
 		if r.Job.Supply.Terminals.Set || !b.Ampacity.OK() || !b.Ambient.OK() {
@@ -109,7 +109,7 @@ var terminalsMarkedTooHigh = explain.Rule[Result]{
 	Name:     "terminals-marked-too-high",
 	Title:    "terminals are taken for hotter than such terminals are",
 	Why:      "90 °C is the number on the wire; breakers, receptacles and drives of this size are marked for 60 or 75 °C",
-	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("110.14(C)").Remembered(),
+	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("110.14(C)"),
 	Check: func(r Result, report *explain.Report) {
 		if t := r.Job.Supply.Terminals; t.Set && t.Value > 75 {
 			report.At(t, explain.Say("the terminals are said to be good for {}, but breakers and drives are marked for 60 or 75 °C", quantity.Text(t.Typed)),
@@ -140,7 +140,7 @@ var conductorNotCopper = explain.Rule[Result]{
 	Name:     "conductor-not-copper",
 	Title:    "aluminium conductors are not worked out here",
 	Why:      "aluminium of the same size carries about a fifth less, and its joints loosen and burn unless made with listed parts",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("Table 310.16, aluminium columns; 110.14").Remembered(),
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("Table 310.16, aluminium columns; 110.14"),
 	Check: func(r Result, report *explain.Report) {
 		if m := r.Job.Supply.Metal; m.Set && m.Value != "copper" {
 			report.At(m, explain.Say("the run is {}, and every figure here is for copper", m.Value),
@@ -161,7 +161,7 @@ var flexibleCordInWall = explain.Rule[Result]{
 	Name:     "flexible-cord-in-wall",
 	Title:    "flexible cord is used as fixed wiring",
 	Why:      "cord in walls, ceilings and raceways is crushed and overheats, and no one sees it",
-	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("400.12").Remembered(),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("400.12"),
 	Check: func(r Result, report *explain.Report) {
 		if i := r.Job.Supply.Insulation; i.Value == "SOOW" {
 			report.At(i, explain.Say("the run to the machine is {}, which is cord and not wiring for a wall", i.Value),

@@ -10,7 +10,7 @@ var cordTooSmall = explain.Rule[Result]{
 	Name:     "cord-too-small",
 	Title:    "the flexible cord carries less than the drive asks for",
 	Why:      "a warm cord under sawdust or a mat is how shops burn down",
-	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 400.5(A)(1) and 430.122(A)").Remembered(),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 400.5(A)(1) and 430.122(A)"),
 	Check: func(r Result, report *explain.Report) {
 		c := r.Cord
 		if r.Job.Supply.Cord.Set && c.Ampacity.OK() && r.Branch.Least.OK() && c.Ampacity.Value < r.Branch.Least.Value*(1-1e-9) {
@@ -82,7 +82,7 @@ var receptacleTooSmall = explain.Rule[Result]{
 	Name:     "receptacle-too-small",
 	Title:    "the receptacle is smaller than the drive asks for",
 	Why:      "its contacts and the plug's run hot, lose their spring and burn; and a larger breaker behind it only hides that",
-	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("210.21(B)(1) and 430.122(A)").Remembered(),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("210.21(B)(1) and 430.122(A)"),
 	Check: func(r Result, report *explain.Report) {
 		c := r.Cord
 		if !c.Rating.OK() || !c.Asked.OK() || c.Rating.Value >= c.Asked.Value {

@@ -10,7 +10,7 @@ var deviceTooSmall = explain.Rule[Result]{
 	Name:     "device-too-small",
 	Title:    "the breaker or fuse is smaller than the drive's input asks for",
 	Why:      "it trips in the middle of a cut; whoever then fits a larger one without a thicker wire makes a fire",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("210.20(A) and 430.122(A)").Remembered(),
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("210.20(A) and 430.122(A)"),
 	Check: func(r Result, report *explain.Report) {
 		p := r.Protection
 		if !p.Carry.OK() {

@@ -35,7 +35,7 @@ var supplyFormulas = []*explain.Formula{
 	voltageLeft, converterStart,
 	coldResistance, transformerCurrent, transformerFault, pointToPoint,
 	cableLeakage, leakageSum, groundFaultRating, leakageShare, groundFaultType,
-	carryingInCord, cordAmpacity, smallestCord, smallestReceptacle, receptacleRating,
+	carryingInCord, cordAmpacity, cordCorrection, smallestCord, smallestReceptacle, receptacleRating,
 	insulatedArea, racewayConductors, conductorsArea, racewayLimit, racewayArea, racewayShare, smallestRaceway,
 	mostConductors,
 }

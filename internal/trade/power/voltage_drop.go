@@ -126,7 +126,7 @@ var conductorResistance = &explain.Formula{
 var conductorReactance = &explain.Formula{
 	Name: "conductor-reactance", Title: "reactance of a conductor at 60 Hz", Words: "table reactance of {conductor} in {raceway}",
 	Inputs: []explain.Parameter{sizeParameter, {Name: "raceway", Kind: quantity.KindText, Help: "steel, cable or plastic", Example: "steel", Default: "cable", Choices: steelOrNot}},
-	Result: quantity.KindLinearResistance, Source: explain.NEC("Chapter 9 Table 9").Remembered(),
+	Result: quantity.KindLinearResistance, Source: explain.NEC("Chapter 9 Table 9"),
 	Compute: explain.Of2(func(size quantity.Conductor, raceway quantity.Text) (explain.Answer, error) {
 		if x, source, ok := catalogue.ConductorReactance(size, raceway == "steel"); ok {
 			return explain.Answer{Value: x, Looked: true, Source: source}, nil
