@@ -77,11 +77,11 @@ type Place struct {
 func (l *Place) Set(p *Page, y float64) { l.page, l.y = p, y }
 
 // Element is one element of the structure tree: what a part of the page is, in reading order. Kinds are those of ISO 32000-1,
-// 14.8.4: H1, P, Table, TR, TH, TD, L, LI, Lbl, LBody, Figure, Sect, Note.
+// 14.8.4: H1, P, Table, TR, TH, TD, L, LI, Lbl, LBody, Figure, Link.
 type Element struct {
 	kind     string
 	alt      string
-	children []any // *Element or content
+	children []any // *Element, content or *link
 	object   int   // number of its PDF object, once written
 }
 

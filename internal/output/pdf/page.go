@@ -20,13 +20,17 @@ type Page struct {
 	width, height float64
 	ops           []byte
 	owners        []*Element // of the marked stretches, by their number
-	links         []link
+	links         []*link
 	marked        bool
+	current       *Element // whose stretch is being drawn
 }
 
 type link struct {
 	x, y, w, h float64
+	page       *Page
 	to         *Place
+	element    *Element
+	object     int // number of its PDF object, once reserved
 }
 
 // Colour is a colour of light, each part from 0 to 1.
@@ -47,7 +51,7 @@ type Stroke struct {
 // Stretches don't nest: a Begin ends the one before.
 func (p *Page) Begin(e *Element) {
 	p.End()
-	p.marked = true
+	p.marked, p.current = true, e
 	if e == nil {
 		p.ops = append(p.ops, "/Artifact BMC\n"...)
 		return
@@ -66,7 +70,7 @@ func (p *Page) Begin(e *Element) {
 func (p *Page) End() {
 	if p.marked {
 		p.ops = append(p.ops, "EMC\n"...)
-		p.marked = false
+		p.marked, p.current = false, nil
 	}
 }
 
@@ -174,8 +178,16 @@ func (p *Page) Disc(colour Colour, centre Spot, radius float64) {
 	p.ops = append(p.ops, " f\n"...)
 }
 
-// Link makes the rectangle lead to a place.
-func (p *Page) Link(x, y, w, h float64, to *Place) { p.links = append(p.links, link{x, y, w, h, to}) }
+// Link makes the rectangle lead to a place. It belongs to the element that is being drawn.
+func (p *Page) Link(x, y, w, h float64, to *Place) {
+	owner := p.current
+	if owner == nil {
+		owner = p.document.root
+	}
+	l := &link{x: x, y: y, w: w, h: h, page: p, to: to, element: owner.Add("Link")}
+	l.element.children = append(l.element.children, l)
+	p.links = append(p.links, l)
+}
 
 func (p *Page) path(spots []Spot) {
 	for n, s := range spots {

@@ -112,3 +112,30 @@ func TestBookmarksNest(t *testing.T) {
 		}
 	}
 }
+
+// Both pages link to a place 100 mm below the top of page 2: 197 mm above its foot, 558.425 points (1 pt = 1/72 in). A link
+// whose place was never set is left out.
+func TestLinksLeadWhereTheyWereTold(t *testing.T) {
+	out := pdftest.Run(t, sample(t), "qpdf", "--qdf", "--object-streams=disable", "FILE", "-")
+	if n := strings.Count(out, "/Subtype /Link"); n != 2 {
+		t.Errorf("got %d links, want 2", n)
+	}
+	if n := strings.Count(out, "558.425"); n != 2 {
+		t.Errorf("%d links lead 558.425 pt above the foot of the page, want 2", n)
+	}
+	d := pdf.New(pdf.Info{})
+	d.Page(100, 100).Link(0, 0, 10, 10, &pdf.Place{})
+	var b bytes.Buffer
+	if err := d.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	if out := pdftest.Run(t, b.Bytes(), "qpdf", "--qdf", "--object-streams=disable", "FILE", "-"); strings.Contains(out, "/Subtype /Link") {
+		t.Error("a link to nowhere was written")
+	}
+}
+
+func BenchmarkWrite(b *testing.B) {
+	for b.Loop() {
+		sample(b)
+	}
+}

@@ -64,7 +64,19 @@ func (d *Document) write(w io.Writer) error {
 	for n := range d.pages {
 		numbers[n] = f.reserve()
 	}
-	tree := d.writeStructure(f, numbers)
+	var links []*link // those that lead somewhere; their keys in the way back follow the pages'
+	for _, p := range d.pages {
+		for _, l := range p.links {
+			if l.to.page != nil {
+				l.object = f.reserve()
+				links = append(links, l)
+			}
+		}
+	}
+	tree := d.writeStructure(f, numbers, links)
+	for n, l := range links {
+		l.write(f, len(d.pages)+n, numbers)
+	}
 	var kids strings.Builder
 	for n, p := range d.pages {
 		p.End()
@@ -73,7 +85,7 @@ func (d *Document) write(w io.Writer) error {
 			return err
 		}
 		f.put(numbers[n], "<< /Type /Page /Parent %d 0 R /MediaBox [0 0 %s %s] /Resources << /Font << %s >> >> /Contents %d 0 R /StructParents %d /Tabs /S%s >>",
-			pages, number(p.width*Millimetre), number(p.height*Millimetre), fonts, stream, n, p.annotations(f, numbers))
+			pages, number(p.width*Millimetre), number(p.height*Millimetre), fonts, stream, n, p.annotations())
 		fmt.Fprintf(&kids, "%d 0 R ", numbers[n])
 	}
 	f.put(pages, "<< /Type /Pages /Count %d /Kids [%s] >>", len(d.pages), strings.TrimSpace(kids.String()))
@@ -212,21 +224,25 @@ func (d *Document) writeFonts(f *file) (string, error) {
 	return strings.TrimSpace(entries.String()), nil
 }
 
-// annotations writes the page's links and returns the entry of its dictionary. Links to places that were never set are left out.
-func (p *Page) annotations(f *file, pages []int) string {
+// annotations returns the entry of the page's dictionary for its links. Links to places that were never set are left out.
+func (p *Page) annotations() string {
 	var list strings.Builder
 	for _, l := range p.links {
-		if l.to.page == nil {
-			continue
+		if l.object != 0 {
+			fmt.Fprintf(&list, "%d 0 R ", l.object)
 		}
-		n := f.add("<< /Type /Annot /Subtype /Link /Rect [%s %s %s %s] /Border [0 0 0] /Dest %s >>",
-			number(l.x*Millimetre), number((p.height-l.y-l.h)*Millimetre), number((l.x+l.w)*Millimetre), number((p.height-l.y)*Millimetre), l.to.destination(pages))
-		fmt.Fprintf(&list, "%d 0 R ", n)
 	}
 	if list.Len() == 0 {
 		return ""
 	}
 	return " /Annots [" + strings.TrimSpace(list.String()) + "]"
+}
+
+// write writes the link's annotation.
+func (l *link) write(f *file, key int, pages []int) {
+	height := l.page.height
+	f.put(l.object, "<< /Type /Annot /Subtype /Link /Rect [%s %s %s %s] /Border [0 0 0] /F 4 /StructParent %d /Dest %s >>",
+		number(l.x*Millimetre), number((height-l.y-l.h)*Millimetre), number((l.x+l.w)*Millimetre), number((height-l.y)*Millimetre), key, l.to.destination(pages))
 }
 
 // destination returns the place as an explicit destination that keeps the reader's zoom.
@@ -291,7 +307,7 @@ func (d *Document) writeOutline(f *file, pages []int) string {
 
 // writeStructure writes the structure tree and the way back from each page's marked stretches to it, and returns the
 // tree's root.
-func (d *Document) writeStructure(f *file, pages []int) int {
+func (d *Document) writeStructure(f *file, pages []int, links []*link) int {
 	tree := f.reserve()
 	d.root.number(f)
 	d.root.write(f, tree, pages)
@@ -303,8 +319,11 @@ func (d *Document) writeStructure(f *file, pages []int) int {
 		}
 		fmt.Fprintf(&parents, "%d [%s] ", n, strings.TrimSpace(owners.String()))
 	}
+	for n, l := range links {
+		fmt.Fprintf(&parents, "%d %d 0 R ", len(d.pages)+n, l.element.object)
+	}
 	parentTree := f.add("<< /Nums [%s] >>", strings.TrimSpace(parents.String()))
-	f.put(tree, "<< /Type /StructTreeRoot /K [%d 0 R] /ParentTree %d 0 R /ParentTreeNextKey %d >>", d.root.object, parentTree, len(d.pages))
+	f.put(tree, "<< /Type /StructTreeRoot /K [%d 0 R] /ParentTree %d 0 R /ParentTreeNextKey %d >>", d.root.object, parentTree, len(d.pages)+len(links))
 	return tree
 }
 
@@ -327,6 +346,10 @@ func (e *Element) write(f *file, parent int, pages []int) {
 			fmt.Fprintf(&kids, "%d 0 R ", c.object)
 		case content:
 			fmt.Fprintf(&kids, "<< /Type /MCR /Pg %d 0 R /MCID %d >> ", pages[c.page.number], c.id)
+		case *link:
+			if c.object != 0 {
+				fmt.Fprintf(&kids, "<< /Type /OBJR /Pg %d 0 R /Obj %d 0 R >> ", pages[c.page.number], c.object)
+			}
 		}
 	}
 	more := ""

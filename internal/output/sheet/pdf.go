@@ -134,11 +134,10 @@ func (b *binder) contents() {
 			page.Begin(list.Add("LI").Add("LBody"))
 			page.Text(x+indent, y+2, s.face, s.size, s.colour, clip(e.title, s, width-indent-12))
 			page.Text(x+width-bodyStyle.face.Width(number, bodyStyle.size), y+2, bodyStyle.face, bodyStyle.size, softColour, number)
-			page.End()
+			page.Link(x, y-1.4, width, line, e.to)
 			page.Begin(nil)
 			page.Line(pdf.Stroke{Width: 0.15, Colour: ruleColour}, false, pdf.Spot{X: x, Y: y + 3.5}, pdf.Spot{X: x + width, Y: y + 3.5})
 			page.End()
-			page.Link(x, y-1.4, width, line, e.to)
 		}
 	})
 }
