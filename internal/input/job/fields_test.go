@@ -79,6 +79,22 @@ func TestDeep(t *testing.T) {
 	}
 }
 
+// TestLong checks that a long file is read in a time that grows with its length, not with its square: the columns of values
+// in one long line are right and each is counted from the one before.
+func TestLong(t *testing.T) {
+	src := "loads: [" + strings.Repeat("{name: Größe, power: 1 hp}, ", 20_000) + "]"
+	f := Read("x", []byte(src))
+	if len(f.Problems) > 0 || len(f.Job.Loads) != 20_000 {
+		t.Fatalf("%d problems, %d loads", len(f.Problems), len(f.Job.Loads))
+	}
+	for _, n := range []int{0, 1, 19_999} {
+		want := len([]rune("loads: [{name: Größe, power: ")) + n*len([]rune("{name: Größe, power: 1 hp}, ")) + 1
+		if got := f.Job.Loads[n].Power.Span.Column; got != want {
+			t.Errorf("load %d: power in column %d, want %d", n, got, want)
+		}
+	}
+}
+
 func nested(n int) string {
 	var b strings.Builder
 	for i := range n {

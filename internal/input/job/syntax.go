@@ -98,6 +98,7 @@ type reader struct {
 	stop     int // the line before which the document ends
 	depth    int
 	problems []explain.Finding
+	counted  struct{ at, column int } // the byte whose column was counted last
 }
 
 // deepest is how many collections may stand in one another; a job file needs four.
@@ -255,11 +256,23 @@ func (r *reader) problem(kind mistake, start, end int, message, remedy string, r
 
 // span returns the place of the bytes start to end.
 func (r *reader) span(start, end int) explain.Span {
-	n, found := slices.BinarySearchFunc(r.lines, start, func(l line, at int) int { return l.start - at })
+	n := r.lineOf(start)
+	from, column := min(r.lines[n].start, start), 1
+	if r.counted.column > 0 && r.counted.at >= from && r.counted.at <= start { // long lines are counted once, not for each value
+		from, column = r.counted.at, r.counted.column
+	}
+	column += characters(r.src[from:start])
+	r.counted.at, r.counted.column = start, column
+	return explain.Span{File: r.file, Line: n + 1, Column: column, Start: start, End: end}
+}
+
+// lineOf returns the number of the line that holds byte p, counted from 0.
+func (r *reader) lineOf(p int) int {
+	n, found := slices.BinarySearchFunc(r.lines, p, func(l line, at int) int { return l.start - at })
 	if !found {
 		n = max(n-1, 0)
 	}
-	return explain.Span{File: r.file, Line: n + 1, Column: 1 + characters(r.src[min(r.lines[n].start, start):start]), Start: start, End: end}
+	return n
 }
 
 // characters counts what the eye sees as characters: marks that combine with the one before don't count.

@@ -199,6 +199,3 @@ func (f *flowReader) closing(pos int) int {
 	}
 	return -1
 }
-
-// lineOf returns the number of the line that holds byte p, counted from 0.
-func (r *reader) lineOf(p int) int { return r.span(p, p).Line - 1 }

@@ -307,8 +307,7 @@ func quote(text string) string { return "'" + strings.ReplaceAll(text, "'", "''"
 // rest returns the bytes from p to the end of its line, without a comment's sign or surrounding spaces, and whether they
 // are a comment.
 func (r *reader) rest(p int) (comment []byte, start int, ok bool) {
-	s := r.span(p, p)
-	end := r.lines[s.Line-1].end
+	end := r.lines[r.lineOf(p)].end
 	for p < end && isBlank(r.src[p]) {
 		p++
 	}
