@@ -35,7 +35,7 @@ const (
 func Mistakes() []explain.Paper {
 	paper := func(name mistake, title, why string) explain.Paper {
 		return explain.Paper{Name: string(name), Title: title, Why: why, Severity: explain.Must, Sets: explain.Everywhere,
-			Source: explain.Source{Work: "the job-file format", Trust: explain.Arithmetic}}
+			Source: explain.Source{Work: "the job-file format", Edition: "1", Place: "schema/job.schema.json"}}
 	}
 	yaml := func(name mistake, title, why string) explain.Paper {
 		p := paper(name, title, why)
