@@ -1,9 +1,6 @@
 package sheet
 
 import (
-	"math"
-	"slices"
-
 	"drivewright/internal/output/pdf"
 )
 
@@ -21,7 +18,7 @@ const (
 	cellPad = 3.2 // between columns
 	rowPad  = 1.6
 	// unbroken is how wide a cell may be that is not broken into lines as long as the others give way.
-	unbroken = 22.0
+	unbroken = 12.0
 )
 
 // gutter is the room at the left for the mark of the chosen row, if there is one.
@@ -39,6 +36,7 @@ func (b *binder) measure(t Table) tableCells {
 		columns = max(columns, len(r))
 	}
 	least, most := make([]float64, columns), make([]float64, columns)
+	texts := columnTexts{}
 	consider := func(n int, text string, s style) {
 		line, word := natural(text, s)
 		if line <= unbroken {
@@ -47,6 +45,7 @@ func (b *binder) measure(t Table) tableCells {
 		least[n], most[n] = max(least[n], word), max(most[n], line)
 	}
 	for n, h := range t.Head {
+		texts.add(0, n, h, smallBold.width)
 		_, word := natural(h, smallBold)
 		least[n], most[n] = word, word
 		line, _ := natural(h, smallBold)
@@ -58,6 +57,7 @@ func (b *binder) measure(t Table) tableCells {
 			s = smallBold
 		}
 		for c, text := range r {
+			texts.add(n+1, c, text, s.width)
 			consider(c, text, s)
 		}
 	}
@@ -70,7 +70,7 @@ func (b *binder) measure(t Table) tableCells {
 		}
 		room -= cells.pads[n]
 	}
-	cells.widths = shareOut(least, most, room)
+	cells.widths = texts.settle(shareOut(least, most, room), least, 2)
 	at := func(texts []string, n int) string {
 		if n < len(texts) {
 			return texts[n]
@@ -98,41 +98,6 @@ func (b *binder) measure(t Table) tableCells {
 		cells.heights = append(cells.heights, height)
 	}
 	return cells
-}
-
-// shareOut gives each column what it would like if all fits, and otherwise at least its longest word and a part of the rest in
-// proportion to what it still wants. Where not even the longest words fit, the widest columns give way.
-func shareOut(least, most []float64, width float64) []float64 {
-	sumLeast, sumMost := 0.0, 0.0
-	for n := range least {
-		sumLeast, sumMost = sumLeast+least[n], sumMost+most[n]
-	}
-	out := make([]float64, len(least))
-	highest := ceiling(least, width)
-	for n := range out {
-		switch {
-		case sumMost <= width:
-			// loosen a narrow table a little, but don't tear its columns apart
-			out[n] = most[n] + min((width-sumMost)/float64(len(out)), 10)
-		case sumLeast >= width:
-			out[n] = min(least[n], highest)
-		default:
-			out[n] = least[n] + (most[n]-least[n])*(width-sumLeast)/(sumMost-sumLeast)
-		}
-	}
-	return out
-}
-
-// ceiling returns the width at which columns must be cut off for their sum to fit.
-func ceiling(widths []float64, room float64) float64 {
-	sorted := slices.Sorted(slices.Values(widths))
-	for n, w := range sorted {
-		if share := room / float64(len(sorted)-n); w > share {
-			return share
-		}
-		room -= w
-	}
-	return math.Inf(1)
 }
 
 // table sets a table; where it breaks, its head is repeated, and no single row is left alone.

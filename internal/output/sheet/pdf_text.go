@@ -38,6 +38,9 @@ var (
 	titleStyle   = style{typeface.Semibold, 25 * pdf.Point, inkColour}
 )
 
+// width returns how wide the text is.
+func (s style) width(text string) float64 { return s.face.Width(text, s.size) }
+
 // leading is the distance from baseline to baseline, in parts of the size of type.
 const leading = 1.34
 
@@ -163,7 +166,9 @@ func fitting(word string, s style, width float64) int {
 func natural(text string, s style) (line, word float64) {
 	text = printable(text)
 	for _, w := range figureWords(text) {
-		word = max(word, s.face.Width(w, s.size))
+		for part := range strings.SplitAfterSeq(w, "-") {
+			word = max(word, s.face.Width(part, s.size))
+		}
 	}
 	return s.face.Width(strings.Join(strings.Fields(text), " "), s.size), word
 }

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -153,8 +154,12 @@ func fold(text string, width int) []string {
 		}
 		for count(word) > width {
 			letters := []rune(word)
-			lines = append(lines, string(letters[:width]))
-			word = string(letters[width:])
+			cut := width
+			if hyphen := strings.LastIndex(string(letters[:width]), "-"); hyphen > 0 {
+				cut = count(word[:hyphen+1])
+			}
+			lines = append(lines, string(letters[:cut]))
+			word = string(letters[cut:])
 		}
 		if line != "" {
 			line += " "
@@ -359,34 +364,38 @@ func (t *textWriter) table(table Table) {
 		return
 	}
 	least, most := make([]float64, columns), make([]float64, columns)
-	consider := func(texts []string) {
-		for n, text := range texts {
-			most[n] = max(most[n], float64(count(text)))
-			if count(text) <= 12 { // a figure stays with its unit
-				least[n] = max(least[n], float64(count(text)))
+	measured := columnTexts{}
+	characters := func(text string) float64 { return float64(count(text)) }
+	for n, row := range append([][]string{table.Head}, table.Rows...) {
+		for c, text := range row {
+			measured.add(n, c, text, characters)
+			most[c] = max(most[c], characters(text))
+			if n > 0 && count(text) <= 9 { // a short cell stays on its line
+				least[c] = max(least[c], characters(text))
 				continue
 			}
-			for w := range strings.FieldsSeq(text) {
-				least[n] = max(least[n], float64(count(w)))
+			for _, w := range figureWords(text) {
+				for part := range strings.SplitAfterSeq(w, "-") {
+					least[c] = max(least[c], characters(part))
+				}
 			}
 		}
 	}
-	for n, h := range table.Head {
-		most[n] = float64(count(h))
-		for w := range strings.FieldsSeq(h) {
-			least[n] = max(least[n], float64(count(w)))
-		}
-	}
-	for _, r := range table.Rows {
-		consider(r)
-	}
 	room := t.width - 2 - 2*(columns-1)
-	sum := 0.0
-	for _, m := range most {
-		sum += m
+	sum, sumLeast := 0.0, 0.0
+	for n, m := range most {
+		sum, sumLeast = sum+m, sumLeast+least[n]
+	}
+	if sumLeast > float64(room) {
+		t.stacked(table)
+		return
 	}
 	if sum > float64(room) {
 		most = shareOut(least, most, float64(room))
+		for n := range most {
+			most[n] = math.Floor(most[n])
+		}
+		most = measured.settle(most, least, 1)
 	}
 	widths := make([]int, columns)
 	total := 2 * (columns - 1)
@@ -415,6 +424,27 @@ func (t *textWriter) table(table Table) {
 			}
 		}
 		t.columns(cellsOf(r), widths, table.Numeric, margin, marks)
+	}
+	t.wrapped("  ", "  ", table.Note, faint)
+}
+
+// stacked writes a table that is too crowded for columns row by row, each cell behind the head of its column.
+func (t *textWriter) stacked(table Table) {
+	for n, r := range table.Rows {
+		margin, a := "  ", attribute(0)
+		if n == table.Chosen {
+			margin, a = "> ", bold
+		}
+		for c, text := range r {
+			if c < len(table.Head) && table.Head[c] != "" && text != "" {
+				text = table.Head[c] + ": " + text
+			}
+			if c == 0 {
+				t.wrapped(margin, "    ", text, a)
+			} else {
+				t.wrapped("    ", "      ", text, 0)
+			}
+		}
 	}
 	t.wrapped("  ", "  ", table.Note, faint)
 }
