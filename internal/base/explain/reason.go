@@ -83,7 +83,9 @@ func Slug(name string) string {
 }
 
 // There reports whether the reason has a value at all.
-func (r *Reason) There() bool { return r != nil && r.Value != nil && r.Origin != Missing && r.Origin != NotNeeded }
+func (r *Reason) There() bool {
+	return r != nil && r.Value != nil && r.Origin != Missing && r.Origin != NotNeeded
+}
 
 // Show prints the value. What the user wrote is echoed as it was written, with the figure in the other unit system
 // behind it where that is the one asked for: "3 hp (2.24 kW)".
@@ -179,7 +181,9 @@ func (k Known[V]) Why() *Reason {
 }
 
 // OK reports whether the value is there.
-func (k Known[V]) OK() bool { return k.reason != nil && k.reason.Origin != Missing && k.reason.Origin != NotNeeded }
+func (k Known[V]) OK() bool {
+	return k.reason != nil && k.reason.Origin != Missing && k.reason.Origin != NotNeeded
+}
 
 // Assume returns the value v under the name, marked as assumed, with the note that says why this one.
 func Assume[V quantity.Value](name string, v V, source Source, note Phrase) Known[V] {

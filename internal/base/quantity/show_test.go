@@ -20,7 +20,7 @@ func TestShow(t *testing.T) {
 		{10.5 * Inch, "10.5 in", "266.7 mm"}, {35 * Foot, "35 ft", "10.67 m"}, {74 * Inch, "6.167 ft", "1.88 m"}, {Inch / 8, "0.125 in", "3.175 mm"},
 		{Voltage(240), "240 V", "240 V"}, {Voltage(239.96), "240 V", "240 V"}, {Voltage(7200), "7200 V", "7200 V"}, {Voltage(12470), "12.47 kV", "12.47 kV"}, {Voltage(-3.2), "-3.2 V", "-3.2 V"},
 		{Current(13.2), "13.2 A", "13.2 A"}, {Current(0.005), "5 mA", "5 mA"}, {Current(0.25), "0.25 A", "0.25 A"}, {Current(24802), "24.8 kA", "24.8 kA"}, {Current(9.95), "9.95 A", "9.95 A"}, {Current(99.96), "100 A", "100 A"}, {Current(999.9), "1000 A", "1000 A"},
-		{Celsius(40), "104 °F", "40 °C"}, {Celsius(0), "32 °F", "0 °C"}, {Fahrenheit(75), "75 °F", "24 °C"}, {Celsius(-0.2), "32 °F", "0 °C"}, {TemperatureRise(40), "72 °F rise", "40 K"},
+		{Celsius(40), "104 °F", "40 °C"}, {Celsius(0), "32 °F", "0 °C"}, {Fahrenheit(75), "75 °F", "24 °C"}, {Celsius(-0.2), "32 °F", "0 °C"}, {TemperatureRise(40), "40 °C", "40 K"},
 		{Ratio(0.25), "25 %", "25 %"}, {Ratio(1.25), "125 %", "125 %"}, {Ratio(0.0312), "3.12 %", "3.12 %"}, {Factor(1.15), "1.15", "1.15"}, {Count(9), "9", "9"}, {Count(1950), "1950", "1950"},
 		{Frequency(60), "60 Hz", "60 Hz"}, {Frequency(4000), "4 kHz", "4 kHz"}, {1725 * RevPerMinute, "1725 rpm", "1725 rpm"},
 		{Resistance(0.82), "820 mΩ", "820 mΩ"}, {Resistance(12.34), "12.3 Ω", "12.3 Ω"}, {Resistance(2e6), "2 MΩ", "2 MΩ"}, {Resistance(0), "0 mΩ", "0 mΩ"},

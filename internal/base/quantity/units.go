@@ -132,9 +132,11 @@ var kinds = [kindLimit]kindFacts{
 		{symbol: "°C", also: []string{"C", "degC", "deg C", "º C", "ºC"}, scale: 1, inch: never},
 		{symbol: "°F", also: []string{"F", "degF", "deg F", "ºF"}, scale: 1 / 1.8, offset: -32 / 1.8, metric: never},
 	}},
+	// Nameplates and data sheets give a rise in kelvin or degrees Celsius on both sides of the ocean; °F is only read.
 	KindTemperatureRise: {name: "temperature rise", example: "40 K", digits: 3, units: []unit{
-		{symbol: "K", also: []string{"k", "C°", "°C", "C", "degC", "deg C"}, scale: 1, inch: never},
-		{symbol: "°F rise", also: []string{"F°", "°F", "F", "degF", "deg F"}, scale: 1 / 1.8, metric: never},
+		{symbol: "K", also: []string{"k", "C°"}, scale: 1, inch: never},
+		{symbol: "°C", also: []string{"C", "degC", "deg C"}, scale: 1, metric: never},
+		{symbol: "°F", also: []string{"F°", "F", "degF", "deg F"}, scale: 1 / 1.8, inch: never, metric: never},
 	}},
 	KindDuration: {name: "time", example: "30 s", digits: 3, units: []unit{
 		{symbol: "µs", also: []string{"us", "μs"}, scale: 1e-6},
