@@ -66,7 +66,7 @@ func (f *flowReader) node() (*node, bool) {
 		n := f.quoted(f.p, f.least)
 		f.p = n.end
 		return n, n.shape != unread
-	case '&', '*', '!', '|', '>', '%', '@', '`', '#':
+	case '&', '*', '!', '|', '>', '%', '@', '`', '#', ':':
 		f.problem(needsQuotes, f.p, f.p+1, fmt.Sprintf("a value can't begin with %c", c), "put the value in quotes")
 		return nil, false
 	}
