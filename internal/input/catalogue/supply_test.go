@@ -48,7 +48,7 @@ func TestRacewayAreaIsACircle(t *testing.T) {
 }
 
 // TestResistanceIsCopper holds Chapter 9 Table 8 against annealed copper of 100 % conductivity (IEC 60028: 0.017241 Ω mm²/m
-// at 20 °C, 0.00393 per kelvin) at 75 °C: solid within 1.2 %, stranded 2 to 3.5 % above for the lay of the strands (ASTM B8).
+// at 20 °C, 0.00393 per kelvin) at 75 °C: solid within 1.2 %, stranded 0.8 to 3.6 % above, for the lay of the strands (ASTM B8).
 func TestResistanceIsCopper(t *testing.T) {
 	const copper75 = 0.017241e-6 * (1 + 0.00393*55)
 	for size, m := range metals() {

@@ -44,6 +44,7 @@ func overcurrentDevice(r *Result) {
 	const chosen = "overcurrent device"
 	p.InBox = explain.Absent[quantity.Current]("overcurrent device to put into the box", explain.Say("none is needed beside the one at the source"))
 	if !r.Code.hasTables() {
+		p.MotorCurrent = untabled[quantity.Current](r.Code, "motor table current for the device")
 		p.Most = untabled[quantity.Current](r.Code, "largest overcurrent device")
 		p.ForDrive = untabled[quantity.Current](r.Code, "largest overcurrent device for the drive")
 		p.OnWire = untabled[quantity.Current](r.Code, "largest overcurrent device for the conductor")

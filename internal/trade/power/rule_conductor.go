@@ -21,9 +21,18 @@ var conductorTooSmall = explain.Rule[Result]{
 		if b.Existing && b.Ampacity.OK() && b.Least.OK() && b.Ampacity.Value < b.Least.Value*(1-1e-9) {
 			report.At(r.Job.Supply.Conductor,
 				explain.Say("{} carries {} here, but the drive's input of {} asks for {}", b.Conductor.Value, b.Ampacity.Value, b.Current.Value, b.Least.Value),
-				sayConductor(b))
+				sayConductor(b), seeAlso(r.Drive.Input, "the drive's input is {} here")...)
 		}
 	},
+}
+
+// seeAlso points at the other place in the job file that a finding turns on; nothing where the value isn't written there.
+func seeAlso(about explain.Because, words string) []explain.Related {
+	place := explain.Place(about.Why())
+	if place == nil || place.Value == nil {
+		return nil
+	}
+	return []explain.Related{{Span: place.Span, Message: explain.Say(words, place.Value)}}
 }
 
 // sayConductor says which conductor would pass.
@@ -149,12 +158,26 @@ var conductorNotCopper = explain.Rule[Result]{
 	},
 }
 
-// orWord is the value, or words where there is none.
+// orWord is the value, or words that suit its kind where there is none.
 func orWord[V quantity.Value](k explain.Known[V]) quantity.Value {
+	switch quantity.KindOf[V]() {
+	case quantity.KindConductor:
+		return orElse(k, "the size that the code asks for")
+	case quantity.KindResistance:
+		return orElse(k, "a few tenths of an ohm")
+	case quantity.KindVoltage:
+		return orElse(k, "the supply's voltage")
+	default:
+		return orElse(k, "the rating that the code asks for")
+	}
+}
+
+// orElse is the value, or the words where there is none.
+func orElse[V quantity.Value](k explain.Known[V], words quantity.Text) quantity.Value {
 	if k.OK() {
 		return k.Value
 	}
-	return quantity.Text("the size that the code asks for")
+	return words
 }
 
 var flexibleCordInWall = explain.Rule[Result]{

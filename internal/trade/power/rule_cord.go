@@ -14,7 +14,8 @@ var cordTooSmall = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		c := r.Cord
 		if r.Job.Supply.Cord.Set && c.Ampacity.OK() && r.Branch.Least.OK() && c.Ampacity.Value < r.Branch.Least.Value*(1-1e-9) {
-			report.At(r.Job.Supply.Cord, explain.Say("a cord of {} carries {}, but {} are asked for", c.Conductor.Value, c.Ampacity.Value, r.Branch.Least.Value), sayCord(c))
+			report.At(r.Job.Supply.Cord, explain.Say("a cord of {} carries {}, but {} are asked for", c.Conductor.Value, c.Ampacity.Value, r.Branch.Least.Value), sayCord(c),
+				seeAlso(r.Drive.Input, "the drive's input is {} here")...)
 		}
 	},
 }
@@ -36,7 +37,7 @@ var cordNotProtected = explain.Rule[Result]{
 		if onCord(&r) && r.Job.Supply.Cord.Set && c.Ampacity.OK() && breaker.Set && !cordSuits(c.Ampacity.Value, breaker.Value) {
 			next, _ := catalogue.USRatings().AtLeast(c.Ampacity.Value, false)
 			report.At(breaker, explain.Say("{} ahead of a cord of {}, which carries {} and may have {} at most", breaker.Value, c.Conductor.Value, c.Ampacity.Value, next),
-				eitherOr(explain.Say("fit {} at the source", next), sayCord(c)))
+				eitherOr(explain.Say("fit {} at the source", next), sayCord(c)), seeAlso(r.Job.Supply.Cord, "the cord is {} here")...)
 		}
 	},
 }
@@ -94,7 +95,8 @@ var receptacleTooSmall = explain.Rule[Result]{
 				c.Asked.Value, c.Asked.Value, orWord(r.Branch.Smallest), c.Asked.Value)
 		}
 		report.At(r.Job.Supply.Receptacle, explain.Say("the {} receptacle is good for {}; the drive's input of {} asks for {} and a circuit of {}",
-			r.Job.Supply.Receptacle.Value, c.Rating.Value, r.Branch.Current.Value, r.Branch.Least.Value, c.Asked.Value), remedy)
+			r.Job.Supply.Receptacle.Value, c.Rating.Value, r.Branch.Current.Value, r.Branch.Least.Value, c.Asked.Value), remedy,
+			seeAlso(r.Drive.Input, "the drive's input is {} here")...)
 	},
 }
 

@@ -20,6 +20,15 @@ var disconnectTooSmall = explain.Rule[Result]{
 	},
 }
 
+// leastSwitch is the smallest usual switch that passes, also where one is there.
+func leastSwitch(r Result) explain.Known[quantity.Current] {
+	least := r.Disconnect.Amperes
+	if !least.OK() {
+		return least
+	}
+	return explain.Constant(least.Why().Name, usualSwitch(r, least.Value), r.Code.SwitchSource)
+}
+
 // usualSwitch is the smallest usual switch not below i, or i itself above the list.
 func usualSwitch(r Result, i quantity.Current) quantity.Current {
 	for _, s := range r.Code.Switches {
@@ -57,8 +66,8 @@ var disconnectNotForMotors = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		switch c := r.Job.Control.DisconnectCat; c.Value {
 		case "AC-20", "AC-21", "AC-22":
-			report.At(c, explain.Say("the main switch is {}; under load it may have to open {}", c.Value, orWord(r.Disconnect.Break)),
-				explain.Say("fit a switch of category AC-23 or AC-3, or one marked in horsepower, of {} or more", usualSwitch(r, r.Disconnect.Amperes.Value)))
+			report.At(c, explain.Say("the main switch is {}; under load it may have to open {}", c.Value, orElse(r.Disconnect.Break, "more than the drive's rated input")),
+				explain.Say("fit a switch of category AC-23 or AC-3, or one marked in horsepower, of {} or more", orWord(leastSwitch(r))))
 		}
 	},
 }

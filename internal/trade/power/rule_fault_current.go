@@ -40,7 +40,7 @@ var faultCurrentAssumed = explain.Rule[Result]{
 	Severity: explain.Note, Sets: explain.Everywhere, Source: explain.NEC("110.24").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		if at := r.Fault.AtPanel; at.OK() && at.Why().Origin == explain.Assumed {
-			report.Whole(explain.Say("{} at the panel is assumed, which gives {} at the box", at.Value, orWord(r.Fault.AtBox)),
+			report.Whole(explain.Say("{} at the panel is assumed, which gives {} at the box", at.Value, orElse(r.Fault.AtBox, "as much")),
 				explain.Say("ask the utility and write supply.fault current, or read the number on the transformer and write supply.transformer; a rating of {} or more at the box then holds", orWord(r.Fault.Rating)))
 		}
 	},

@@ -81,7 +81,7 @@ var receptacleWithoutGroundFault = explain.Rule[Result]{
 		c, ok := catalogue.ReceptacleOf(string(s.Receptacle.Value))
 		if ok && onCord(&r) && s.GroundFault.Value == "none" && c.Rating <= 50 {
 			report.At(s.GroundFault, explain.Say("the {} receptacle of {} in the {} has no ground-fault protection", s.Receptacle.Value, c.Rating, r.Job.Shop.Place.Value),
-				explain.Say("ask the inspector which edition rules: if it asks for 5 mA class A, this drive's {} must come down first, or the machine be hard-wired where the code allows", orWord(r.Leakage.Machine)))
+				explain.Say("ask the inspector which edition rules: if it asks for 5 mA class A, this drive's leakage, {}, must come down first, or the machine be hard-wired where the code allows", orElse(r.Leakage.Machine, "not written yet")))
 		}
 	},
 }
@@ -93,7 +93,7 @@ var groundFaultUnknown = explain.Rule[Result]{
 	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("the commonest complaint of all is the ground-fault trip"),
 	Check: func(r Result, report *explain.Report) {
 		if g := r.Job.Supply.GroundFault; g.Value == "unknown" {
-			report.At(g, explain.Say("it isn't known what would trip on leakage; this machine will leak about {}", orWord(r.Leakage.Machine)),
+			report.At(g, explain.Say("it isn't known what would trip on leakage; this machine will leak {}", orElse(r.Leakage.Machine, "some milliamperes")),
 				explain.Say("look for a test button on the breaker and the receptacle, and write what is printed beside it: 5 mA class A won't hold above {}",
 					quantity.Scale(5*quantity.Milliampere, r.Leakage.Most.Value)))
 		}

@@ -28,7 +28,7 @@ var deviceTooSmall = explain.Rule[Result]{
 				remedy := explain.Say("a device of {} with {} or thicker, or a drive whose rated input is not above {}",
 					orWord(p.Least), orWord(r.Branch.Smallest), inputThatSuits(r, g.rating.Value))
 				report.At(g.about, explain.Say("the {} device {} must carry {}: {} of the drive's input of {}, and what else hangs on it",
-					g.rating.Value, g.what, p.Carry.Value, r.Code.Device.Value, r.Branch.Current.Value), remedy)
+					g.rating.Value, g.what, p.Carry.Value, r.Code.Device.Value, r.Branch.Current.Value), remedy, seeAlso(r.Drive.Input, "the drive's input is {} here")...)
 			}
 		}
 	},
@@ -77,8 +77,16 @@ var breakerTooLarge = explain.Rule[Result]{
 			limit = small
 		}
 		report.At(breaker, explain.Say("{} ahead of {}, which may have {} at most", breaker.Value, r.Branch.Conductor.Value, limit),
-			explain.Say("fit {} at the source, or run {} or thicker", limit, orWord(r.Branch.Smallest)))
+			explain.Say("fit {} at the source, or run {} or thicker", limit, orWord(largerThan(r, breaker.Value))),
+			seeAlso(r.Job.Supply.Conductor, "the conductor is {} here")...)
 	},
+}
+
+// largerThan is the smallest conductor that the device may protect.
+func largerThan(r Result, device quantity.Current) explain.Known[quantity.Conductor] {
+	b := r.Branch
+	return explain.Derive[quantity.Conductor](smallestBranchConductor, "smallest conductor for the device that is there",
+		b.Least, explain.Constant("device that is there", device, explain.Practice("job file")), b.Insulation, b.Terminals, b.Ambient, b.Together)
 }
 
 var smallConductorException = explain.Rule[Result]{
@@ -115,7 +123,8 @@ var deviceAboveMaker = explain.Rule[Result]{
 			return
 		}
 		if breaker := r.Job.Supply.Breaker; breaker.Set && breaker.Value > most.Value {
-			report.At(breaker, explain.Say("{} at the source is the drive's only device, but its maker allows {} at most", breaker.Value, most.Value), remedy)
+			report.At(breaker, explain.Say("{} at the source is the drive's only device, but its maker allows {} at most", breaker.Value, most.Value), remedy,
+				seeAlso(most, "the maker's {} stand here")...)
 		}
 	},
 }
@@ -184,7 +193,7 @@ var motorTableException = explain.Rule[Result]{
 		}
 		report.At(p.Chosen, explain.Say("{} is above {}, the ordinary limit for a motor of this table current, and within the exception's {}",
 			p.Chosen.Value, p.ByRule[0].Value.Value, p.ByRule[1].Value.Value),
-			explain.Say("show the inspector the drive's rated input of {} and its maker's largest device, {}", r.Branch.Current.Value, orWord(r.Drive.MaxDevice)))
+			explain.Say("show the inspector the drive's rated input of {} and its maker's largest device, {}", r.Branch.Current.Value, orElse(r.Drive.MaxDevice, "which you must look up")))
 	},
 }
 
@@ -236,7 +245,7 @@ var circuitShared = explain.Rule[Result]{
 	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("machine shops: one machine, one circuit"),
 	Check: func(r Result, report *explain.Report) {
 		if d := r.Job.Supply.Dedicated; d.Value == "no" {
-			report.At(d, explain.Say("the circuit is shared, and the drive alone asks for {}", orWord(r.Protection.Carry)),
+			report.At(d, explain.Say("the circuit is shared, and the drive alone asks for {}", orElse(r.Protection.Carry, "most of it")),
 				explain.Say("give the machine its own circuit of {}, or write what else is on it under loads", orWord(r.Protection.Least)))
 		}
 	},

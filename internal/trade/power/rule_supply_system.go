@@ -79,7 +79,7 @@ var ventsInDust = explain.Rule[Result]{
 		c, dust := r.Job.Control.Cooling, r.Job.Shop.Dust
 		if c.Value == "vents" && dust.Set && dust.Value != "clean" {
 			report.At(c, explain.Say("the box has open vents in a shop with {} dust", dust.Value),
-				explain.Say("use a sealed box with room to shed {}, or a fan with a filter on the side away from the dust, cleaned every week", orWord(r.Drive.Losses)))
+				explain.Say("use a sealed box with room to shed {}, or a fan with a filter on the side away from the dust, cleaned every week", orElse(r.Drive.Losses, "the drive's heat")))
 		}
 	},
 }

@@ -51,7 +51,7 @@ var dropAtOverload = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		low, ok := driveLow(r)
 		if ok && r.Drop.AtDrive.OK() && r.Drop.AtDrive.Value < low && r.Job.Supply.Voltage.Value >= low {
-			report.At(r.Job.Supply.Run, explain.Say("at {} of overload the run leaves {} at the drive, which needs {}", orWord(r.Drive.Overload), r.Drop.AtDrive.Value, low), sayThicker(r))
+			report.At(r.Job.Supply.Run, explain.Say("at {} of overload the run leaves {} at the drive, which needs {}", orElse(r.Drive.Overload, "full use"), r.Drop.AtDrive.Value, low), sayThicker(r))
 		}
 	},
 }
@@ -64,9 +64,11 @@ var supplyOf120 = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		v := r.Job.Supply.Voltage
 		if v.Set && v.Value < 140 && supplyPhases(r.Job).Value != 3 {
-			report.At(v, explain.Say("from {} this drive asks for a circuit of {}", v.Value, orWord(r.Protection.Least)),
-				explain.Say("bring 240 V to the machine: the same drive power then takes half the current, {} instead of {}",
-					quantity.Scale(r.Branch.Current.Value, quantity.Factor(0.5)), orWord(r.Branch.Current)))
+			remedy := explain.Say("bring 240 V to the machine: the same power then takes half the current")
+			if i := r.Branch.Current; i.OK() {
+				remedy = explain.Say("bring 240 V to the machine: the same power then takes half the current, {} instead of {}", quantity.Scale(i.Value, quantity.Factor(0.5)), i.Value)
+			}
+			report.At(v, explain.Say("from {} this drive asks for a circuit of {}", v.Value, orWord(r.Protection.Least)), remedy)
 		}
 	},
 }
@@ -78,8 +80,8 @@ var threePhaseSupply = explain.Rule[Result]{
 	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("the drive is there to make three phases from one"),
 	Check: func(r Result, report *explain.Report) {
 		if p := r.Job.Supply.Phases; p.Set && p.Value == 3 {
-			report.At(p, explain.Say("the supply has three phases, and the motor's table current on them is {}", orWord(r.Motor.Table)),
-				explain.Say("if speed control isn't wanted, a starter with an overload relay set to {} does the job; else use a drive with a three-phase input", orWord(r.Motor.Nameplate)))
+			report.At(p, explain.Say("the supply has three phases, and the motor's table current on them is {}", orElse(r.Motor.Table, "in the code's table")),
+				explain.Say("if speed control isn't wanted, a starter with an overload relay set to {} does the job; else use a drive with a three-phase input", orElse(r.Motor.Nameplate, "the nameplate current")))
 		}
 	},
 }

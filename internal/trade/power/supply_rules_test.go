@@ -11,7 +11,7 @@ import (
 	"drivewright/internal/input/job"
 )
 
-// TestSupplyRulesBearAnyJob takes every job of the rules' own examples, drops each line in turn, and judges what is left by both
+// TestSupplyRulesBearAnyJob takes every job of the rules' own examples, drops every third line in turn, and judges what is left by both
 // rule sets: no rule may panic, and every finding must have as many values as its words have places, and none left open.
 func TestSupplyRulesBearAnyJob(t *testing.T) {
 	files, err := filepath.Glob("../../plan/testdata/rules/*/trips.job.yaml")
@@ -19,16 +19,16 @@ func TestSupplyRulesBearAnyJob(t *testing.T) {
 		t.Fatalf("got %d jobs (%v), want at least 40", len(files), err)
 	}
 	judged, found := 0, 0
-	for _, file := range files {
+	for first, file := range files {
 		text, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)
 		}
 		lines := strings.Split(string(text), "\n")
-		for dropped := range lines {
+		for dropped := first % 3; dropped < len(lines); dropped += 3 {
 			left := strings.Join(append(append([]string{}, lines[:dropped]...), lines[dropped+1:]...), "\n")
 			for n, set := range []string{"us", "iec"} {
-				if n > 0 && dropped%5 != 0 {
+				if n > 0 && dropped%2 != 0 {
 					continue
 				}
 				f := job.Read(file, []byte(strings.Replace(left, "rules: us", "rules: "+set, 1)))
@@ -56,7 +56,7 @@ func checkPhrase(t *testing.T, file, dropped, rule string, p explain.Phrase) {
 	}
 	for _, system := range []quantity.System{quantity.InchUnits, quantity.MetricUnits} {
 		shown := p.Show(system)
-		for _, bad := range []string{"not known", "without limit", "NaN", "no size", " 0 A", "  "} {
+		for _, bad := range []string{"not known", "without limit", "NaN", "no size", " 0 A", " 0 mA", " 0 V", "  "} {
 			if strings.Contains(shown, bad) {
 				t.Errorf("%s without %q: %s says %q", file, dropped, rule, shown)
 			}

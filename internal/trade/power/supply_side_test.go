@@ -2,6 +2,7 @@ package power
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"reflect"
 	"slices"
@@ -336,6 +337,57 @@ func TestFaultCurrentFalls(t *testing.T) {
 			t.Errorf("start %v, %v and %v m, %v Ω/m: got %v, %v, %v A, want them falling", start, near, far, z, a, b, c)
 		}
 	}
+}
+
+// TestDropAndItsInverses holds the relations of voltage drop against one another at random points: the longest run takes just
+// the allowed drop, and the conductor found for a drop keeps it while the next thinner one does not.
+func TestDropAndItsInverses(t *testing.T) {
+	random := rand.New(rand.NewPCG(210, 19))
+	sizes := catalogue.ConductorSizes()
+	k, kept := quantity.Factor(12.9), 0
+	for range 2000 {
+		i := quantity.Current(1 + random.Float64()*80)
+		phases := quantity.Count(1 + 2*random.IntN(2))
+		allowed, volts := quantity.Ratio(0.01+random.Float64()*0.06), quantity.Voltage(120+random.Float64()*360)
+		z := quantity.LinearResistance(0.1+random.Float64()*3) * quantity.OhmPerKilofoot
+		length := number[quantity.Length](t, longestRun, i, quantity.Scale(volts, allowed), z, phases)
+		if drop := number[quantity.Voltage](t, voltageDropFormula, i, z, length, phases); math.Abs(float64(drop/quantity.Scale(volts, allowed))-1) > 1e-9 {
+			t.Errorf("%v A over %v m: the drop is %v V, want the allowed %v V", i, length, drop, quantity.Scale(volts, allowed))
+		}
+		run := quantity.Length(1 + random.Float64()*100)
+		answer, err := conductorForDrop.Compute([]quantity.Value{i, run, allowed, volts, phases, k})
+		if err != nil {
+			continue // longer than any single conductor bears
+		}
+		kept++
+		size, _ := answer.Value.(quantity.Conductor)
+		most := quantity.Scale(volts, allowed)
+		if drop := number[quantity.Voltage](t, dropByMils, i, run, size, phases, k); drop > most*(1+1e-9) {
+			t.Errorf("%v A over %v m: %s takes %v V, more than the %v V it was chosen for", i, run, shown(size), drop, most)
+		}
+		if n := slices.Index(sizes, size); n > 0 {
+			if drop := number[quantity.Voltage](t, dropByMils, i, run, sizes[n-1], phases, k); drop <= most*(1-1e-9) {
+				t.Errorf("%v A over %v m: %s was chosen, yet %s takes only %v V of %v V", i, run, shown(size), shown(sizes[n-1]), drop, most)
+			}
+		}
+	}
+	if kept < 1000 {
+		t.Errorf("only %d of 2000 runs had a conductor", kept)
+	}
+}
+
+// number computes a formula whose answer is a quantity of type V.
+func number[V quantity.Value](t *testing.T, f *explain.Formula, inputs ...quantity.Value) V {
+	t.Helper()
+	answer, err := f.Compute(inputs)
+	if err != nil {
+		t.Fatalf("%s: %v", f.Name, err)
+	}
+	v, ok := answer.Value.(V)
+	if !ok {
+		t.Fatalf("%s gave a %s", f.Name, answer.Value.Kind())
+	}
+	return v
 }
 
 // TestNamesAreUnique holds that no name stands for two different values: links and commands find a value by its name.
