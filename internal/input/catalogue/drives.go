@@ -51,6 +51,9 @@ type class struct {
 	least, most quantity.Voltage
 }
 
+// fraction prints the powers of the trade as the trade does: 7-1/2 for 7.5.
+var fraction = strings.NewReplacer("0.25", "1/4", "0.33", "1/3", "0.5", "1/2", "0.75", "3/4", "1.5", "1-1/2", "7.5", "7-1/2")
+
 func drives(text string, c class) []Drive {
 	t, err := readTable(text)
 	if err != nil {
@@ -63,7 +66,7 @@ func drives(text string, c class) []Drive {
 			return n
 		}
 		d := Drive{
-			Name:        "drive, " + strings.TrimSuffix(t.text(row, "horsepower"), ".0") + " hp, " + c.name,
+			Name:        "drive, " + fraction.Replace(t.text(row, "horsepower")) + " hp, " + c.name,
 			Power:       quantity.ShaftPower(number("horsepower")) * quantity.Horsepower,
 			InputPhases: c.inputPhases, Doubles: c.doubles, Least: c.least, Most: c.most,
 			Output: quantity.Current(number("output")), Input: quantity.Current(number("input")),

@@ -128,7 +128,7 @@ func plateCurrent(r *Result) explain.Known[quantity.Current] {
 	at := slices.Index(volts, wanted.Value)
 	if at >= 0 && len(amps) == len(volts) {
 		return explain.Chosen(name, amps[at], "the one of {"+m.Currents.Name+"} that belongs to {"+wanted.Why().Name+"}",
-			explain.Source{}, m.Currents, wanted)
+			r.Code.Motor.PlateForOverload, m.Currents, wanted)
 	}
 	if len(amps) == 1 && at >= 0 && m.Power.Set {
 		if owner := ownerOf(amps[0], volts, m.Power.Value); owner >= 0 {

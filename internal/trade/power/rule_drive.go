@@ -59,6 +59,34 @@ func firstGiven(g *job.Drive) explain.Because {
 	return g.Input
 }
 
+var inputPhasesUnknown = explain.Rule[Result]{
+	Name: "drive-input-phases-not-known", Title: "whether the drive is rated for single-phase input isn't given", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "a drive made for three phases gives about half its current on one, or trips at once",
+	Source: singlePhaseBook,
+	Check: func(r Result, report *explain.Report) {
+		g := &r.Job.Drive
+		if !r.Drive.Own || g.InputPhases.Set || supplyPhases(r.Job).Value == 3 {
+			return
+		}
+		report.At(firstOfDrive(r), explain.Say("the drive is taken to be rated for single-phase input"),
+			explain.Say("read its label: 1 PH or L, N means single-phase, 3 PH or R, S, T alone means three; write input phases"))
+	},
+}
+
+var inputCurrentEstimated = explain.Rule[Result]{
+	Name: "drive-input-current-estimated", Title: "the drive's rated input current isn't given", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "wire, breaker and plug are sized by it, and on one phase it is about twice what the motor takes",
+	Source: explain.NEC("430.122(A)"),
+	Check: func(r Result, report *explain.Report) {
+		g := &r.Job.Drive
+		if !r.Drive.Own || g.Input.Set || !r.Drive.Input.OK() {
+			return
+		}
+		report.At(firstOfDrive(r), explain.Say("{} is taken as the drive's input current, an estimate; less than {} is not possible", r.Drive.Input.Value, quantityOrUnknown(r.Drive.InputLeast)),
+			explain.Say("find the rated input current for single-phase supply in the data sheet and write input current before wire is bought"))
+	},
+}
+
 // onOnePhase reports whether a three-phase-input drive of the user's own is to run on a single-phase supply.
 func onOnePhase(r Result) bool {
 	g := &r.Job.Drive

@@ -50,6 +50,20 @@ var overloadTooHigh = explain.Rule[Result]{
 	},
 }
 
+var overloadTooLow = explain.Rule[Result]{
+	Name: "overload-setting-too-low", Title: "the overload is set well below the motor's current", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "it trips in honest work, and sooner or later somebody turns it up too far; it may be the current of the other connection",
+	Source: explain.NEC("430.6(A)(2)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		s, o := r.Job.Drive.ThermalSet, r.Overload.Setting
+		if !s.Set || !o.OK() || s.Value >= o.Value*0.85 {
+			return
+		}
+		report.At(s, explain.Say("{} is set, the motor's plate says {} at {}", s.Value, o.Value, quantityOrUnknown(r.Voltage.Wanted)),
+			explain.Say("set it to {}", o.Value))
+	},
+}
+
 var noOverload = explain.Rule[Result]{
 	Name: "motor-without-overload-protection", Title: "nothing protects the motor against running too hot", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "a blunt tool or a dry bearing burns the winding, and a burning winding can start a fire",

@@ -101,3 +101,17 @@ var insulationWeak = explain.Rule[Result]{
 		}
 	},
 }
+
+var openMotorInDust = explain.Rule[Result]{
+	Name: "open-motor-in-dust", Title: "an open motor in dust", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "its fan draws dust through the windings: metal and grinding dust shorts them, wood dust chokes the cooling and can burn",
+	Source: explain.Practice("open motors belong in clean air"),
+	Check: func(r Result, report *explain.Report) {
+		e, d := r.Job.Motor.Enclosure, r.Job.Shop.Dust
+		if e.Value != "ODP" || !d.Set || d.Value == "clean" {
+			return
+		}
+		report.At(e, explain.Say("an open drip-proof motor and {} dust", d.Value),
+			explain.Say("blow it out on a schedule, with the guard off and the power locked off, keep its openings away from the stream, or fit a totally enclosed motor"))
+	},
+}

@@ -115,6 +115,9 @@ func voltage(r *Result, gain explain.Known[quantity.Factor]) {
 	v.Wanted = wantedVoltage(m, v.Available)
 	low, high := plateVoltages(m)
 	v.Ratio = explain.Derive[quantity.Factor](voltageRatio, "ratio of the plate's voltages", high, low)
+	if !low.OK() {
+		v.Ratio = absentFrom[quantity.Factor]("ratio of the plate's voltages", low.Why().Note, m.Voltages)
+	}
 	v.Meaning = explain.Derive[quantity.Text](voltageMeaning, "what the plate's voltages mean", v.Ratio)
 	if m.Voltages.Set && len(m.Voltages.Value) == 1 {
 		v.Meaning = explain.Chosen[quantity.Text]("what the plate's voltages mean", "one voltage only", "{"+m.Voltages.Name+"} is one figure", explain.Source{}, m.Voltages)
