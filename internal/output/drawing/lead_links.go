@@ -1,8 +1,6 @@
 package drawing
 
 import (
-	"strconv"
-
 	"drivewright/internal/output/typeface"
 )
 
@@ -127,39 +125,4 @@ func moved(items []Item, x, y float64) []Item {
 		}
 	}
 	return out
-}
-
-// NumberedCoils returns the coils of a motor with 3, 6, 9 or 12 leads marked T1 upwards by the number alone, for a star or
-// a delta; nil for any other count. With 9 leads a star has the inner ends of the second halves joined inside, and a delta
-// has each of the first three leads on two coils.
-// Source: NEMA MG 1, part 2, terminal markings (from memory); the groups that an ohmmeter finds agree with
-// reference figures that were read.
-func NumberedCoils(leads int, delta bool) []Coil {
-	mark := func(n int) string { return strconv.Itoa(n) }
-	var coils []Coil
-	switch leads {
-	case 3:
-		for n := range 3 {
-			if delta {
-				coils = append(coils, Coil{mark(n + 1), mark((n+1)%3 + 1)})
-			} else {
-				coils = append(coils, Coil{mark(n + 1), ""})
-			}
-		}
-	case 6, 9, 12:
-		for n := range 3 {
-			coils = append(coils, Coil{mark(n + 1), mark(n + 4)})
-		}
-		for n := range 3 {
-			switch {
-			case leads == 12:
-				coils = append(coils, Coil{mark(n + 7), mark(n + 10)})
-			case leads == 9 && !delta:
-				coils = append(coils, Coil{mark(n + 7), ""})
-			case leads == 9:
-				coils = append(coils, Coil{mark(n + 7), mark((n+1)%3 + 1)})
-			}
-		}
-	}
-	return coils
 }

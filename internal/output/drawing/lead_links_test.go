@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -30,7 +31,7 @@ func connections() map[string]Leads {
 		"12 delta low":          {12, false, "L1:1,6,7,12 L2:2,4,8,10 L3:3,5,9,11"},
 		"12 delta high":         {12, false, "L1:1,12 L2:2,10 L3:3,11 :4,7 :5,8 :6,9"},
 	} {
-		l := Leads{ID: "leads", Title: name, Alt: name, Coils: NumberedCoils(c.leads, c.delta)}
+		l := Leads{ID: "leads", Title: name, Alt: name, Coils: numberedCoils(c.leads, c.delta)}
 		for part := range strings.FieldsSeq(c.joints) {
 			line, marks, _ := strings.Cut(part, ":")
 			l.Joints = append(l.Joints, Joint{line, strings.Split(marks, ",")})
@@ -93,7 +94,7 @@ func TestAWrongConnectionIsNotPaintedAsRight(t *testing.T) {
 		"lead left out": {{"L1", []string{"1", "7"}}, {"L2", []string{"2", "8"}}, {"L3", []string{"3", "9"}}, {"", []string{"4", "5"}}},
 		"two lines":     {{"L1", []string{"1", "7"}}, {"L2", []string{"2", "8"}}},
 	} {
-		if _, ok := coilPicture(Leads{Joints: joints, Coils: NumberedCoils(9, false)}); ok {
+		if _, ok := coilPicture(Leads{Joints: joints, Coils: numberedCoils(9, false)}); ok {
 			t.Errorf("%s: painted as a sound winding", name)
 		}
 	}
@@ -101,4 +102,38 @@ func TestAWrongConnectionIsNotPaintedAsRight(t *testing.T) {
 
 func TestLeadPictureIsAsBefore(t *testing.T) {
 	golden(t, "leads-9-star-low", LeadLinks(connections()["9 star low narrow=false"]))
+}
+
+// numberedCoils returns the coils of a motor with 3, 6, 9 or 12 leads marked T1 upwards by the number alone, for a star or
+// a delta; nil for any other count. With 9 leads a star has the inner ends of the second halves joined inside, and a delta
+// has each of the first three leads on two coils.
+// Source: NEMA MG 1, part 2, terminal markings (from memory).
+func numberedCoils(leads int, delta bool) []Coil {
+	mark := func(n int) string { return strconv.Itoa(n) }
+	var coils []Coil
+	switch leads {
+	case 3:
+		for n := range 3 {
+			if delta {
+				coils = append(coils, Coil{mark(n + 1), mark((n+1)%3 + 1)})
+			} else {
+				coils = append(coils, Coil{mark(n + 1), ""})
+			}
+		}
+	case 6, 9, 12:
+		for n := range 3 {
+			coils = append(coils, Coil{mark(n + 1), mark(n + 4)})
+		}
+		for n := range 3 {
+			switch {
+			case leads == 12:
+				coils = append(coils, Coil{mark(n + 7), mark(n + 10)})
+			case leads == 9 && !delta:
+				coils = append(coils, Coil{mark(n + 7), ""})
+			case leads == 9:
+				coils = append(coils, Coil{mark(n + 7), mark((n+1)%3 + 1)})
+			}
+		}
+	}
+	return coils
 }

@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"math"
 	"strings"
 
 	"drivewright/internal/output/typeface"
@@ -9,16 +8,6 @@ import (
 
 // Bounds is a rectangle in a figure, in millimetres, y down.
 type Bounds struct{ Left, Top, Right, Bottom float64 }
-
-// Overlaps reports whether two rectangles share more than their edges.
-func (b Bounds) Overlaps(c Bounds) bool {
-	return b.Left < c.Right && c.Left < b.Right && b.Top < c.Bottom && c.Top < b.Bottom
-}
-
-// Inside reports whether b lies within c.
-func (b Bounds) Inside(c Bounds) bool {
-	return b.Left >= c.Left && b.Right <= c.Right && b.Top >= c.Top && b.Bottom <= c.Bottom
-}
 
 // face returns the face that the words are set in.
 func (w Words) face() typeface.Face {
@@ -47,29 +36,6 @@ func (w Words) Bounds() Bounds {
 		return Bounds{w.At.X - up, w.At.Y - from - length, w.At.X + down, w.At.Y - from}
 	}
 	return Bounds{w.At.X + from, w.At.Y - up, w.At.X + from + length, w.At.Y + down}
-}
-
-// bounds returns the box of a line with half its stroke.
-func (l Line) bounds() Bounds {
-	b := Bounds{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-	half := strokeOf(l.Width) / 2
-	if l.Filled {
-		half = 0
-	}
-	for _, p := range l.Points {
-		b.Left, b.Right = min(b.Left, p.X-half), max(b.Right, p.X+half)
-		b.Top, b.Bottom = min(b.Top, p.Y-half), max(b.Bottom, p.Y+half)
-	}
-	return b
-}
-
-// bounds returns the box of a circle, for an arc that of the whole circle.
-func (c Circle) bounds() Bounds {
-	r := c.Radius
-	if !c.Filled {
-		r += strokeOf(c.Width) / 2
-	}
-	return Bounds{c.Centre.X - r, c.Centre.Y - r, c.Centre.X + r, c.Centre.Y + r}
 }
 
 // wrap breaks a text into lines no wider than the width where its spaces allow it, as evenly as they can be.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"testing"
@@ -58,6 +59,39 @@ func paths() map[string]Path {
 	return all
 }
 
+// overlaps reports whether two rectangles share more than their edges.
+func (b Bounds) overlaps(c Bounds) bool {
+	return b.Left < c.Right && c.Left < b.Right && b.Top < c.Bottom && c.Top < b.Bottom
+}
+
+// inside reports whether b lies within c.
+func (b Bounds) inside(c Bounds) bool {
+	return b.Left >= c.Left && b.Right <= c.Right && b.Top >= c.Top && b.Bottom <= c.Bottom
+}
+
+// bounds returns the box of a line with half its stroke.
+func (l Line) bounds() Bounds {
+	b := Bounds{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	half := strokeOf(l.Width) / 2
+	if l.Filled {
+		half = 0
+	}
+	for _, p := range l.Points {
+		b.Left, b.Right = min(b.Left, p.X-half), max(b.Right, p.X+half)
+		b.Top, b.Bottom = min(b.Top, p.Y-half), max(b.Bottom, p.Y+half)
+	}
+	return b
+}
+
+// bounds returns the box of a circle, for an arc that of the whole circle.
+func (c Circle) bounds() Bounds {
+	r := c.Radius
+	if !c.Filled {
+		r += strokeOf(c.Width) / 2
+	}
+	return Bounds{c.Centre.X - r, c.Centre.Y - r, c.Centre.X + r, c.Centre.Y + r}
+}
+
 // checkClear fails if a text overlaps another text or a drawn thing, or if anything leaves the figure. Frames, which hold
 // things, and thin lines are checked by their strokes.
 func checkClear(t *testing.T, name string, f Figure) {
@@ -91,7 +125,7 @@ func checkClear(t *testing.T, name string, f Figure) {
 			}
 		}
 		for _, b := range parts {
-			if !b.Inside(sheet) {
+			if !b.inside(sheet) {
 				t.Errorf("%s: %s at %.1f, %.1f leaves the figure of %.1f × %.1f", name, label, b.Left, b.Top, f.Width, f.Height)
 			}
 			for _, w := range words {
@@ -99,13 +133,13 @@ func checkClear(t *testing.T, name string, f Figure) {
 					continue
 				}
 				c, isCircle := item.(Circle)
-				if isCircle && w.Bounds().Inside(c.bounds()) {
+				if isCircle && w.Bounds().inside(c.bounds()) {
 					continue // a letter in its ring
 				}
 				if l, ok := item.(Line); ok && l.Filled {
 					continue
 				}
-				if b.Overlaps(w.Bounds()) && !cleared(f.Items[place+1:], w) {
+				if b.overlaps(w.Bounds()) && !cleared(f.Items[place+1:], w) {
 					t.Errorf("%s: %s at %.1f, %.1f runs into the text %q at %.1f, %.1f", name, label, b.Left, b.Top, w.Text, w.At.X, w.At.Y)
 				}
 			}
@@ -119,7 +153,7 @@ func cleared(above []Item, w Words) bool {
 		if item == Item(w) {
 			return false
 		}
-		if c, ok := item.(Circle); ok && c.Ink == Paper && c.Filled && w.Bounds().Inside(c.bounds()) {
+		if c, ok := item.(Circle); ok && c.Ink == Paper && c.Filled && w.Bounds().inside(c.bounds()) {
 			return true
 		}
 	}
