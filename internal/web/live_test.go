@@ -91,6 +91,9 @@ func TestPageSomethingNotYetWrittenIsAddedAndTakenOut(t *testing.T) {
 	p.write("shop.warmest", "95 °F")
 	p.key(kb.Enter)
 	p.wait("the finding to go", `!document.getElementById("f-shop-heat-unknown")`)
+	if got := evaluate[string](p, `document.activeElement.dataset.path`); got != "shop.warmest" {
+		t.Errorf("the focus went to %q", got)
+	}
 	if !strings.Contains(store.text("lathe.job.yaml"), "warmest: 95 °F") {
 		t.Errorf("the file holds\n%s", store.text("lathe.job.yaml"))
 	}
@@ -112,8 +115,8 @@ func TestPageABadValueIsRefusedAtTheFieldAndStaysTyped(t *testing.T) {
 	if got := p.value("supply.breaker"); got != "40 V" {
 		t.Errorf("what was typed became %q", got)
 	}
-	if !evaluate[bool](p, `document.querySelector('[data-path="supply.breaker"]').getAttribute("aria-invalid") === "true"`) {
-		t.Error("the field isn't marked as invalid")
+	if !evaluate[bool](p, `(() => { const c = document.querySelector('[data-path="supply.breaker"]'); return c.getAttribute("aria-invalid") === "true" && document.getElementById(c.getAttribute("aria-describedby")).textContent !== "" })()`) {
+		t.Error("the field isn't marked as invalid, or doesn't name its refusal")
 	}
 	// It outlasts a repaint of its section, and a reload.
 	store.editOutside("lathe.job.yaml", func(s string) string { return strings.Replace(s, "45 ft", "46 ft", 1) })

@@ -84,10 +84,18 @@ func New(o Options) (http.Handler, error) {
 	m.HandleFunc("POST /job/{name}/redo", s.step(+1))
 	m.HandleFunc("POST /job/{name}/bring-back", s.bringBack)
 	m.Handle("GET /assets/", http.StripPrefix("/assets/", http.FileServerFS(assets)))
-	m.Handle("GET /fonts/", http.StripPrefix("/fonts/", http.FileServerFS(typeface.Files())))
+	m.Handle("GET /fonts/", kept(http.StripPrefix("/fonts/", http.FileServerFS(typeface.Files()))))
 	m.HandleFunc("GET /sheet.css", func(w http.ResponseWriter, _ *http.Request) {
 		w.Header().Set("Content-Type", "text/css; charset=utf-8")
 		_, _ = io.WriteString(w, fonts+string(sheet.Stylesheet())) // the reader went away: nobody to tell
 	})
 	return guard(m), nil
+}
+
+// kept lets the browser keep what is served for an hour, so that no page is painted twice while its fonts arrive.
+func kept(h http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Cache-Control", "private, max-age=3600")
+		h.ServeHTTP(w, r)
+	})
 }

@@ -275,6 +275,9 @@ func (v *htmlView) value(row Value) htmlValue {
 	if row.Reason != nil {
 		r := v.reason(row.Reason)
 		out.Reason = &r
+		if row.Summary == row.Text && row.Reason.Words != "" { // the same figure again says nothing: its name does
+			out.Summary = row.Reason.InWords()
+		}
 	}
 	for _, n := range row.Findings {
 		if 0 <= n && n < len(v.Findings) {
@@ -306,6 +309,9 @@ func (v *htmlView) reason(r *explain.Reason) htmlReason {
 		if r.Span.File != "" {
 			out.Place += " of " + r.Span.File
 		}
+	}
+	if out.Figures == out.Shown { // one figure taken over as it is
+		out.Figures = ""
 	}
 	hrefs := map[string]string{}
 	for _, i := range r.Inputs {

@@ -76,12 +76,15 @@ function state(word) {
 // ---- changing a value ------------------------------------------------------------------------------------------------
 
 function refuse(control, ...content) {
+  const refusal = lineOf(control).querySelector(":scope > .refusal");
   control.setAttribute("aria-invalid", "true");
-  lineOf(control).querySelector(":scope > .refusal").replaceChildren(...content);
+  control.setAttribute("aria-describedby", refusal.id);
+  refusal.replaceChildren(...content);
 }
 
 function settle(control) {
   control.removeAttribute("aria-invalid");
+  control.removeAttribute("aria-describedby");
   lineOf(control)?.querySelector(":scope > .refusal").replaceChildren();
 }
 

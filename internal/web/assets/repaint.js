@@ -2,7 +2,7 @@
 // being typed stay as they are.
 
 // What the reader did to an element isn't the server's to take back.
-const readersOwn = new Set(["open", "aria-invalid", "aria-current", "aria-expanded", "data-now"]);
+const readersOwn = new Set(["open", "aria-invalid", "aria-describedby", "aria-current", "aria-expanded", "data-now"]);
 
 // isDirty reports whether something is typed in the control that the file doesn't hold.
 export const isDirty = (control) => control.value.trim() !== control.dataset.was.trim();
@@ -33,8 +33,9 @@ export function repaint(painting) {
   for (const old of [...main.children]) if (!wanted.has(old.id)) old.remove();
   reopenInputs(main, opened);
   if (focused && document.activeElement === document.body) document.getElementById(focused)?.focus({ preventScroll: true });
-  if (anchor?.isConnected) {
-    const moved = anchor.getBoundingClientRect().top - before;
+  const now = anchor?.isConnected ? anchor : document.getElementById(anchor?.id); // a value that was added moves up among the written ones
+  if (now) {
+    const moved = now.getBoundingClientRect().top - before;
     if (Math.abs(moved) > 0.5) scrollBy({ top: moved, behavior: "instant" });
   }
 }
