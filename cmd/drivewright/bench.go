@@ -64,7 +64,7 @@ type commands struct {
 	Formula formulaCommand `cmd:"" help:"List the formulas, explain one, or run one by itself."`
 	Set     setCommand     `cmd:"" help:"Change one value of a job file; comments and layout stay."`
 	Earlier earlierCommand `cmd:"" help:"List the earlier versions of a job file, or bring one back."`
-	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of the job file, for editors."`
+	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of the job file, for editors, or of the sheet as data."`
 	Version versionCommand `cmd:"" help:"Print the version."`
 }
 

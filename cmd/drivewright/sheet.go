@@ -92,11 +92,17 @@ func modified(path string) string {
 	return info.ModTime().UTC().Format("2006-01-02")
 }
 
-type schemaCommand struct{}
+type schemaCommand struct {
+	Of string `arg:"" optional:"" help:"What the schema is of: ${enum}." enum:"job,sheet" default:"job"`
+}
 
 // Run prints the JSON Schema.
-func (schemaCommand) Run(b *bench) error {
-	_, err := b.out.Write(job.Schema())
+func (c schemaCommand) Run(b *bench) error {
+	text := job.Schema()
+	if c.Of == "sheet" {
+		text = sheet.JSONSchema()
+	}
+	_, err := b.out.Write(text)
 	return err
 }
 
