@@ -6,6 +6,8 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
+	"unicode"
 )
 
 // SVGOptions say what the drawing is written for.
@@ -39,9 +41,9 @@ func WriteSVG(w io.Writer, f Figure, o SVGOptions) error {
 	if !o.Fluid || f.TrueScale {
 		s.print(` width="`, num(f.Width), `mm" height="`, num(f.Height), `mm"`)
 	}
-	s.print(` viewBox="0 0 `, num(f.Width), " ", num(f.Height), `" role="img" aria-labelledby="`, html.EscapeString(f.ID), "-t ", html.EscapeString(f.ID), `-d">`, "\n")
-	s.print(`<title id="`, html.EscapeString(f.ID), `-t">`, html.EscapeString(f.Title), "</title>\n")
-	s.print(`<desc id="`, html.EscapeString(f.ID), `-d">`, html.EscapeString(f.Alt), "</desc>\n")
+	s.print(` viewBox="0 0 `, num(f.Width), " ", num(f.Height), `" role="img" aria-labelledby="`, escaped(f.ID), "-t ", escaped(f.ID), `-d">`, "\n")
+	s.print(`<title id="`, escaped(f.ID), `-t">`, escaped(f.Title), "</title>\n")
+	s.print(`<desc id="`, escaped(f.ID), `-d">`, escaped(f.Alt), "</desc>\n")
 	if !o.Inline {
 		s.print("<style>", Style, "</style>\n")
 		s.print(`<rect class="b p" width="`, num(f.Width), `" height="`, num(f.Height), `"/>`, "\n")
@@ -166,7 +168,17 @@ func (s *svgWriter) words(t Words) {
 		s.print(` text-anchor="end"`)
 	case Start:
 	}
-	s.print(">", html.EscapeString(t.Text), "</text>\n")
+	s.print(">", escaped(t.Text), "</text>\n")
+}
+
+// escaped returns the text as it may stand in the drawing: markup escaped, control characters, which XML forbids, as spaces.
+func escaped(text string) string {
+	return html.EscapeString(strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(text, "?")))
 }
 
 // num prints a length with at most three decimals.

@@ -3,6 +3,7 @@ package sheet
 import (
 	"strings"
 	"sync"
+	"unicode"
 
 	"drivewright/internal/base/quantity"
 )
@@ -20,7 +21,7 @@ var unitSymbols = sync.OnceValue(func() map[string]bool {
 
 // figureWords splits a text into the words between which a line may be broken: a figure stays with its unit.
 func figureWords(text string) []string {
-	words := strings.Fields(text)
+	words := strings.Fields(visible(text))
 	units := unitSymbols()
 	kept := words[:0]
 	for n, w := range words {
@@ -34,4 +35,17 @@ func figureWords(text string) []string {
 		kept = append(kept, w)
 	}
 	return kept
+}
+
+// visible returns the text with a space for each control character: a value out of a job file must not steer a terminal.
+func visible(text string) string {
+	if strings.IndexFunc(text, unicode.IsControl) < 0 {
+		return text
+	}
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, text)
 }

@@ -177,4 +177,4 @@ func natural(text string, s style) (line, word float64) {
 var substitutes = strings.NewReplacer("⌀", "Ø", "∅", "Ø", "⏚", "ground", "⚠", "!", "\u00a0", " ", "\u202f", " ", "\u2011", "-", "\u200b", "")
 
 // printable returns the text with what the faces lack replaced.
-func printable(text string) string { return substitutes.Replace(text) }
+func printable(text string) string { return substitutes.Replace(visible(text)) }

@@ -383,8 +383,9 @@ func (t *textWriter) table(table Table) {
 	}
 	room := t.width - 2 - 2*(columns-1)
 	sum, sumLeast := 0.0, 0.0
-	for n, m := range most {
-		sum, sumLeast = sum+m, sumLeast+least[n]
+	for n := range most {
+		least[n], most[n] = max(least[n], 1), max(most[n], 1)
+		sum, sumLeast = sum+most[n], sumLeast+least[n]
 	}
 	if sumLeast > float64(room) {
 		t.stacked(table)
