@@ -155,8 +155,9 @@ func fold(text string, width int) []string {
 		for count(word) > width {
 			letters := []rune(word)
 			cut := width
-			if hyphen := strings.LastIndex(string(letters[:width]), "-"); hyphen > 0 {
-				cut = count(word[:hyphen+1])
+			head := string(letters[:width])
+			if hyphen := strings.LastIndex(head, "-"); hyphen > 0 {
+				cut = count(head[:hyphen+1])
 			}
 			lines = append(lines, string(letters[:cut]))
 			word = string(letters[cut:])
