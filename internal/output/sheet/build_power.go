@@ -245,7 +245,7 @@ func (b *builder) protection(r power.Result) {
 }
 
 func (b *builder) cord(r power.Result) {
-	if r.Cord.Conductor.Why().Name == "" && r.Cord.Receptacle.Why().Name == "" {
+	if r.Cord.Conductor.Why().Origin == explain.NotNeeded {
 		return
 	}
 	b.section(2, "Cord, plug and receptacle", "Where the machine is not wired in.")

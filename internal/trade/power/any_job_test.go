@@ -137,7 +137,7 @@ func unsound(why *explain.Reason) string {
 	if why.Name == "" {
 		return "has no name"
 	}
-	if why.Origin == explain.Missing {
+	if why.Origin == explain.Missing || why.Origin == explain.NotNeeded {
 		switch {
 		case why.Value != nil:
 			return "is missing and has a value"

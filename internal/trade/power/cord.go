@@ -9,10 +9,11 @@ import (
 	"drivewright/internal/input/job"
 )
 
-// cordAndPlug fills r.Cord where the machine hangs on a plug; where it is hard-wired nothing of it applies and it stays zero.
+// cordAndPlug fills r.Cord; where the machine is hard-wired nothing of it applies.
 func cordAndPlug(r *Result) {
 	c, s := &r.Cord, &r.Job.Supply
 	if !onCord(r) {
+		*c = noCord()
 		return
 	}
 	c.Length = job.Or(s.CordLength, 10*quantity.Foot, explain.Practice("machines on a plug"), explain.Say("a usual length: measure yours"))
@@ -41,6 +42,21 @@ func cordAndPlug(r *Result) {
 	c.Asked = explain.Renamed("least rating of the receptacle", r.Branch.Device)
 	c.Receptacle = explain.Derive[quantity.Text](smallestReceptacle, "smallest receptacle that passes", c.Asked, job.Known(s.Voltage), neutral)
 	c.Rating = explain.Derive[quantity.Current](receptacleRating, "rating of the receptacle", job.Known(s.Receptacle))
+}
+
+// noCord is the cord of a machine that is hard-wired.
+func noCord() Cord {
+	why := explain.Say("the machine is hard-wired")
+	return Cord{
+		Conductor:  explain.Needless[quantity.Conductor]("conductor of the cord", why),
+		Smallest:   explain.Needless[quantity.Conductor]("smallest cord that passes", why),
+		Correction: explain.Needless[quantity.Factor]("correction for the air around the cord", why),
+		Ampacity:   explain.Needless[quantity.Current]("ampacity of the cord", why),
+		Length:     explain.Needless[quantity.Length]("length of the cord", why),
+		Receptacle: explain.Needless[quantity.Text]("smallest receptacle that passes", why),
+		Asked:      explain.Needless[quantity.Current]("least rating of the receptacle", why),
+		Rating:     explain.Needless[quantity.Current]("rating of the receptacle", why),
+	}
 }
 
 // noAdjustment is the adjustment of a cord by itself: its table counts its own conductors.

@@ -20,11 +20,22 @@ func mainSwitch(r *Result) {
 		explain.Say("AC-20 may only be opened with nothing running, AC-21 is for heaters, AC-22 for mixed loads"))
 	d.Category.Why().Origin = explain.Looked
 	d.Break = explain.Derive[quantity.Current](disconnectBreak, "current the disconnect may have to open", r.Branch.Current, r.Drive.Overload)
-	d.Breaks = explain.Derive[quantity.Current](switchBreaking, "current the disconnect can open",
-		job.Known(box.Disconnect), job.Known(box.DisconnectCat))
+	d.Breaks = whatItBreaks(box)
 	d.Locked = explain.Renamed("current the disconnect would have to open on a stalled motor behind a rotary converter",
 		explain.Derive[quantity.Current](converterStart, "supply current of a rotary converter while the motor starts", r.Plate.LockedRotor))
 	d.Live = whatStaysLive(r.Job)
+}
+
+// whatItBreaks is the current that the existing switch opens by its category.
+func whatItBreaks(box *job.ControlBox) explain.Known[quantity.Current] {
+	const name = "current the disconnect can open"
+	switch {
+	case !box.Disconnect.Set && !box.DisconnectCat.Set:
+		return explain.Needless[quantity.Current](name, explain.Say("no switch of your own is written under box"))
+	case box.DisconnectCat.Value == "horsepower rated":
+		return explain.Needless[quantity.Current](name, explain.Say("a switch marked in horsepower opens a motor of that size, stalled or running"))
+	}
+	return explain.Derive[quantity.Current](switchBreaking, name, job.Known(box.Disconnect), job.Known(box.DisconnectCat))
 }
 
 // switchSize is the existing switch, or the smallest usual rating that passes.

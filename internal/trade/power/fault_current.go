@@ -18,6 +18,7 @@ func faultCurrent(r *Result) {
 	f.Transformer = explain.Absent[quantity.Current]("fault current at the transformer", explain.Say("write transformer, from the number on the can or pad"))
 	switch {
 	case supply.FaultCurrent.Set:
+		f.Transformer = explain.Needless[quantity.Current]("fault current at the transformer", explain.Say("the figure at the panel is given"))
 		f.AtPanel = explain.Renamed("fault current at the panel", job.Known(supply.FaultCurrent))
 	case supply.Transformer.Set:
 		f.Transformer = atTransformer(r.Job, volts, phases)
@@ -49,7 +50,7 @@ func atPanel(j *job.Job, transformer explain.Known[quantity.Current], volts expl
 		return explain.Renamed(name, transformer).Noted(
 			explain.Say("the service conductors are left out, which gives more than there is: write service run and service conductor"))
 	}
-	z := coldImpedance("service", job.Known(j.Supply.ServiceWire), "plastic")
+	z := coldImpedance("service", job.Known(j.Supply.ServiceWire), stranded("service"), "plastic")
 	return explain.Derive[quantity.Current](pointToPoint, name, transformer, job.Known(j.Supply.ServiceRun), z, one, volts, phases)
 }
 
@@ -67,8 +68,8 @@ func assumedAtPanel(j *job.Job) explain.Known[quantity.Current] {
 }
 
 // coldImpedance is the impedance per length of a conductor at 20 °C.
-func coldImpedance(of string, size explain.Known[quantity.Conductor], raceway quantity.Text) explain.Known[quantity.LinearResistance] {
-	warm := explain.Derive[quantity.LinearResistance](conductorResistance, "resistance per length of the "+of+" at 75 °C", size)
+func coldImpedance(of string, size explain.Known[quantity.Conductor], made explain.Known[quantity.Text], raceway quantity.Text) explain.Known[quantity.LinearResistance] {
+	warm := explain.Derive[quantity.LinearResistance](conductorResistance, "resistance per length of the "+of+" at 75 °C", size, made)
 	cold := explain.Derive[quantity.LinearResistance](coldResistance, "resistance per length of the "+of+", cold", warm)
 	in := explain.Constant("raceway of the "+of+" for its fault current", raceway, explain.Practice("job file"))
 	x := explain.Derive[quantity.LinearResistance](conductorReactance, "reactance per length of the "+of+" at a fault", size, in)
@@ -81,7 +82,7 @@ func afterRun(r *Result, volts explain.Known[quantity.Voltage], phases explain.K
 		return f.AtPanel.Noted(explain.Say("the run to the machine isn't known, so the panel's figure stands, which is on the careful side"))
 	}
 	atEnd := explain.Derive[quantity.Current](pointToPoint, "fault current at the end of the run",
-		f.AtPanel, job.Known(supply.Run), coldImpedance("run", r.Branch.Used, quantity.Text(racewayWord(supply))), one, volts, phases)
+		f.AtPanel, job.Known(supply.Run), coldImpedance("run", r.Branch.Used, makeOf(r, "run"), quantity.Text(racewayWord(supply))), one, volts, phases)
 	cord := r.Cord.Conductor
 	if r.Cord.Smallest.OK() && cord.OK() && r.Cord.Smallest.Value.Area() > cord.Value.Area() {
 		cord = r.Cord.Smallest // the thin one has to go, and a thicker one lets more through
@@ -90,7 +91,7 @@ func afterRun(r *Result, volts explain.Known[quantity.Voltage], phases explain.K
 		return atEnd
 	}
 	return explain.Derive[quantity.Current](pointToPoint, "fault current at the end of the cord",
-		atEnd, r.Cord.Length, coldImpedance("cord", cord, "cable"), one, volts, phases)
+		atEnd, r.Cord.Length, coldImpedance("cord", cord, makeOf(r, "cord"), "cable"), one, volts, phases)
 }
 
 // weakestPart is the lowest short-circuit rating in the box, and whose it is. A box that is marked as a whole counts as marked.

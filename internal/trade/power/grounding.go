@@ -33,7 +33,7 @@ func equipmentGround(r *Result) {
 		g.Conductor = job.Known(r.Job.Control.Grounding)
 	}
 	g.Second = reinforcement(r)
-	perLength := explain.Derive[quantity.LinearResistance](conductorResistance, "resistance of the grounding conductor", g.Conductor)
+	perLength := explain.Derive[quantity.LinearResistance](conductorResistance, "resistance of the grounding conductor", g.Conductor, makeOf(r, "ground"))
 	length := explain.Renamed("length of the grounding path", job.Known(r.Job.Supply.Run))
 	if onCord(r) && length.OK() && r.Cord.Length.OK() {
 		length = explain.Chosen("length of the grounding path", length.Value+r.Cord.Length.Value,

@@ -18,6 +18,9 @@ func leakage(r *Result) {
 	l.Machine = explain.Derive[quantity.Current](leakageSum, "leakage of the machine", l.Drive, l.Cable)
 	l.Total = explain.Derive[quantity.Current](leakageSum, "leakage through the ground-fault device", l.Machine, l.Other)
 	l.Trip = explain.Derive[quantity.Current](groundFaultRating, "rating of the ground-fault device", job.Known(j.Supply.GroundFault))
+	if j.Supply.GroundFault.Value == "none" {
+		l.Trip = explain.Needless[quantity.Current]("rating of the ground-fault device", explain.Say("there is no ground-fault device"))
+	}
 	l.Share = explain.Derive[quantity.Ratio](leakageShare, "leakage, of the device's rating", l.Total, l.Trip)
 	l.Most = explain.Constant("share of its rating that a ground-fault device should carry all day", 30*quantity.Percent,
 		explain.Source{Work: "IEC 60364-5-53", Edition: "2019", Place: "531.3.2", Trust: explain.FromMemory})

@@ -42,7 +42,7 @@ func kindOfDevice(j *job.Job) explain.Known[quantity.Text] {
 func overcurrentDevice(r *Result) {
 	p := &r.Protection
 	const chosen = "overcurrent device"
-	p.InBox = explain.Absent[quantity.Current]("overcurrent device to put into the box", explain.Say("none is needed beside the one at the source"))
+	p.InBox = explain.Needless[quantity.Current]("overcurrent device to put into the box", explain.Say("none is needed beside the one at the source"))
 	if !r.Code.hasTables() {
 		p.MotorCurrent = untabled[quantity.Current](r.Code, "motor table current for the device")
 		p.Most = untabled[quantity.Current](r.Code, "largest overcurrent device")

@@ -13,21 +13,19 @@ import (
 // racewayFill fills r.Raceway: the conduit of the run, if it runs in one.
 func racewayFill(r *Result) {
 	w, s := &r.Raceway, &r.Job.Supply
-	missing := explain.Phrase{}
 	switch {
 	case !r.Code.hasTables():
-		missing = r.Code.Tables
+		*w = noRaceway(func(name string) *explain.Reason { return explain.Absent[quantity.Text](name, r.Code.Tables).Why() })
+		return
 	case !s.Raceway.Set:
-		missing = explain.Say("write raceway, or that it is cable")
+		*w = noRaceway(func(name string) *explain.Reason {
+			return explain.Absent[quantity.Text](name, explain.Say("write raceway, or that it is cable")).Why()
+		})
+		return
 	case s.Raceway.Value == "cable":
-		missing = explain.Say("the run is cable, without a raceway to fill")
-	}
-	if !missing.Empty() {
-		w.Conductors = explain.Absent[quantity.Count]("conductors in the raceway", missing)
-		w.Area = explain.Absent[quantity.Area]("area of the conductors in the raceway", missing)
-		w.Limit = explain.Absent[quantity.Ratio]("most fill of the raceway", missing)
-		w.Size = explain.Absent[quantity.Text]("smallest raceway that passes", missing)
-		w.Fill = explain.Absent[quantity.Ratio]("fill of the raceway", missing)
+		*w = noRaceway(func(name string) *explain.Reason {
+			return explain.Needless[quantity.Text](name, explain.Say("the run is cable, without a raceway to fill")).Why()
+		})
 		return
 	}
 	raceway := job.Known(s.Raceway)
@@ -48,6 +46,17 @@ func racewayFill(r *Result) {
 	}
 	total := explain.Derive[quantity.Area](racewayArea, "area of the raceway", raceway, size)
 	w.Fill = explain.Derive[quantity.Ratio](racewayShare, "fill of the raceway", w.Area, total)
+}
+
+// noRaceway is the raceway of which nothing can be said, each value with the reason that why gives it.
+func noRaceway(why func(name string) *explain.Reason) Raceway {
+	return Raceway{
+		Conductors: explain.Wrap[quantity.Count](why("conductors in the raceway")),
+		Area:       explain.Wrap[quantity.Area](why("area of the conductors in the raceway")),
+		Limit:      explain.Wrap[quantity.Ratio](why("most fill of the raceway")),
+		Size:       explain.Wrap[quantity.Text](why("smallest raceway that passes")),
+		Fill:       explain.Wrap[quantity.Ratio](why("fill of the raceway")),
+	}
 }
 
 var (

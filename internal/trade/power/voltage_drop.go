@@ -48,13 +48,26 @@ type way struct {
 func wayOf(r *Result, of string, size explain.Known[quantity.Conductor], length explain.Known[quantity.Length],
 	phases explain.Known[quantity.Count], raceway quantity.Text) way {
 	var w way
-	resistance := explain.Derive[quantity.LinearResistance](conductorResistance, "resistance per length of the "+of, size)
+	resistance := explain.Derive[quantity.LinearResistance](conductorResistance, "resistance per length of the "+of, size, makeOf(r, of))
 	in := explain.Constant("raceway of the "+of, raceway, explain.Practice("job file"))
 	reactance := explain.Derive[quantity.LinearResistance](conductorReactance, "reactance per length of the "+of, size, in)
 	w.impedance = explain.Derive[quantity.LinearResistance](conductorImpedance, "impedance per length of the "+of, resistance, reactance)
 	w.drop = explain.Derive[quantity.Voltage](voltageDropFormula, "voltage drop of the "+of, r.Branch.Total, w.impedance, length, phases)
 	w.ohms = explain.Derive[quantity.Resistance](loopResistance, "resistance of the "+of+", there and back", resistance, length)
 	return w
+}
+
+// makeOf says whether the conductors of a stretch are solid, as those of house cable are up to 10 AWG, or stranded.
+func makeOf(r *Result, of string) explain.Known[quantity.Text] {
+	name := "make of the conductors of the " + of
+	if i := r.Branch.Insulation; of == "run" && i.OK() && (i.Value == "NM-B" || i.Value == "UF-B") {
+		return explain.Assume[quantity.Text](name, "solid", explain.Practice("house cable is solid up to 10 AWG"), explain.Say("thicker sizes are stranded, and counted so"))
+	}
+	return stranded(of)
+}
+
+func stranded(of string) explain.Known[quantity.Text] {
+	return explain.Assume[quantity.Text]("make of the conductors of the "+of, "stranded", explain.Practice("single wires and cord"), explain.Say("solid wire has about 2 % less"))
 }
 
 // racewayWord is the raceway for the reactance: steel, or anything else.
@@ -106,10 +119,13 @@ func perPhases(phases quantity.Count) (quantity.Factor, error) {
 var phasesParameter = explain.Parameter{Name: "phases", Kind: quantity.KindCount, Help: "1: there and back; 3: √3", Example: "1", Default: "1"}
 
 var conductorResistance = &explain.Formula{
-	Name: "conductor-resistance", Title: "resistance of a copper conductor at 75 °C", Words: "table resistance of {conductor}, stranded",
-	Inputs: []explain.Parameter{sizeParameter},
+	Name: "conductor-resistance", Title: "resistance of a copper conductor at 75 °C", Words: "table resistance of {conductor}, {make}",
+	Inputs: []explain.Parameter{sizeParameter, {Name: "make", Kind: quantity.KindText, Help: "solid or stranded", Example: "stranded", Default: "stranded", Choices: []string{"solid", "stranded"}}},
 	Result: quantity.KindLinearResistance, Source: explain.NEC("Chapter 9 Table 8"),
-	Compute: explain.Of1(func(size quantity.Conductor) (explain.Answer, error) {
+	Compute: explain.Of2(func(size quantity.Conductor, made quantity.Text) (explain.Answer, error) {
+		if ohms, source, ok := catalogue.SolidResistance(size); ok && made == "solid" {
+			return explain.Answer{Value: ohms, Looked: true, Source: source}, nil
+		}
 		if ohms, source, ok := catalogue.ConductorResistance(size); ok {
 			return explain.Answer{Value: ohms, Looked: true, Source: source}, nil
 		}
