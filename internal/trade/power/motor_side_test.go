@@ -412,6 +412,63 @@ func TestTypicalPartsAreSound(t *testing.T) {
 	}
 }
 
+// TestTypicalInputAgainstSimulation holds the typical drives' rated input against two independent circuit solvers' answer for a
+// single-phase bridge with capacitor: 8.65 A for 1100 W and 18.33 A for 2600 W of DC load, 240 V 60 Hz, source of 0.25 mH and
+// 0.1 Ω. That is what 1 hp and 3 hp motors take at 0.68 and 0.86 of efficiency; the rated figure may lie above, not below.
+func TestTypicalInputAgainstSimulation(t *testing.T) {
+	for _, c := range []struct {
+		hp        float64
+		simulated quantity.Current
+	}{{1, 8.65}, {3, 18.33}} {
+		for _, d := range catalogue.SinglePhaseDrives() {
+			if math.Abs(float64(d.Power/quantity.Horsepower)-c.hp) > 0.01 {
+				continue
+			}
+			if ratio := quantity.Part(d.Input, c.simulated); ratio < 1 || ratio > 1.35 {
+				t.Errorf("%s: rated input %v A, simulated %v A: ratio %.2f, want 1 to 1.35", d.Name, d.Input, c.simulated, float64(ratio))
+			}
+			estimate := explain.Derive[quantity.Current](inputEstimate, "estimate", explain.Constant("motor current", d.Output, explain.Source{}),
+				explain.Constant[quantity.Factor]("factor", 2.1, explain.Source{}), plainGain())
+			if ratio := quantity.Part(estimate.Value, c.simulated); ratio < 1 || ratio > 1.35 {
+				t.Errorf("%s: estimate %v A, simulated %v A", d.Name, estimate.Value, c.simulated)
+			}
+		}
+	}
+}
+
+// TestNearestPlateVoltage: with several voltages on the plate that the drive reaches, the nearest is connected for.
+func TestNearestPlateVoltage(t *testing.T) {
+	for _, c := range []struct {
+		supply, plate string
+		want          quantity.Voltage
+	}{
+		{"208 V", "200/230/460 V", 200}, {"240 V", "200/230/460 V", 230}, {"240 V", "220/440 V", 220}, {"480 V", "230/460 V", 460},
+		{"230 V", "220/380 V", 220}, {"230 V", "400/690 V", 400}, {"208 V", "208-230/460 V", 230}, {"400 V", "230/400 V", 400},
+	} {
+		r := Size(motorJob(t, "drivewright: 1\nsupply: {voltage: "+c.supply+", phases: 3}\nmotor: {voltage: "+c.plate+"}\n"))
+		near(t, c.supply+" for "+c.plate, r.Voltage.Wanted, c.want, 0)
+	}
+}
+
+// TestWaysFollowTheMotors: what a machine's motors rule out is said in the comparison, and a rotary converter serves several.
+func TestWaysFollowTheMotors(t *testing.T) {
+	feasible := func(text string) map[string]bool {
+		out := map[string]bool{}
+		for _, w := range Size(motorJob(t, text)).Ways {
+			out[w.Name] = w.Feasible
+		}
+		return out
+	}
+	one := feasible(drillPress)
+	four := feasible(strings.Replace(drillPress, "duty: 25 %", "motors: 4, load: 60 %", 1))
+	if !one["single-phase-input drive"] || !one[newMotorName] || !one["rotary converter"] {
+		t.Errorf("one motor: got %v, want drive, converter and new motor to do", one)
+	}
+	if four["single-phase-input drive"] || four[newMotorName] || !four["rotary converter"] {
+		t.Errorf("four motors: got %v, want only converters to do", four)
+	}
+}
+
 func BenchmarkSize(b *testing.B) {
 	j := motorJob(b, drillPress)
 	b.ReportAllocs()

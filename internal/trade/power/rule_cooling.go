@@ -93,11 +93,11 @@ var timeRated = explain.Rule[Result]{
 			return
 		}
 		// its load over the hour, root mean square, against what its minutes at full load put into it
-		most := quantity.Ratio(minutes / 60)
-		if float64(d.load.Value)*float64(d.load.Value)*float64(d.duty.Value) <= float64(most) && (minutes < 60 || d.duty.Value < 1) {
+		most := 0.95 * minutes / 60
+		if float64(d.load.Value)*float64(d.load.Value)*float64(d.duty.Value) <= most {
 			return
 		}
 		report.At(t, explain.Say("rated {} and used {} of an hour at {} load", quantity.Text(t.Typed), d.duty.Value, d.load.Value),
-			explain.Say("run it no more than {} of an hour at full load, with rests, or fit a continuous-rated motor of more power", quantity.Ratio(min(minutes/60, 0.9))))
+			explain.Say("run it no more than {} of an hour at full load, with rests, or fit a continuous-rated motor of more power", quantity.Ratio(most)))
 	},
 }

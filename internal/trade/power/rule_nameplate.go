@@ -159,7 +159,11 @@ var codeLetterUnlikely = explain.Rule[Result]{
 		if least <= 1.3*limit && most >= 0.5*limit {
 			return
 		}
-		report.At(m.Code, explain.Say("code {} means {} or so when stalled; a standard motor of {} stays near {}", quantity.Text(letter.Letter), max(least, min(most, 1e6)), m.Power.Value, limit),
+		message := explain.Say("code {} means {} at most when stalled; a standard motor of {} takes up to {}", quantity.Text(letter.Letter), most, m.Power.Value, limit)
+		if least > limit {
+			message = explain.Say("code {} means {} at least when stalled; a standard motor of {} takes {} at most", quantity.Text(letter.Letter), least, m.Power.Value, limit)
+		}
+		report.At(m.Code, message,
 			explain.Say("read the letter again: CODE is not the same as DESIGN or INS CLASS"))
 	},
 }

@@ -2,6 +2,7 @@ package power
 
 import (
 	"fmt"
+	"math"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -157,7 +158,7 @@ func plateVoltages(m *job.Motor) (low, high explain.Known[quantity.Voltage]) {
 		explain.Chosen("higher nameplate voltage", top, "the higher of {"+m.Voltages.Name+"}", explain.Source{}, m.Voltages)
 }
 
-// wantedVoltage returns the nameplate voltage to connect for: the highest that the drive can make within the motor's
+// wantedVoltage returns the nameplate voltage to connect for: the nearest that the drive can make within the motor's
 // tolerance, the lowest on the plate when it can make none.
 func wantedVoltage(m *job.Motor, available explain.Known[quantity.Voltage]) explain.Known[quantity.Voltage] {
 	const name = "motor voltage to connect for"
@@ -176,16 +177,17 @@ func wantedVoltage(m *job.Motor, available explain.Known[quantity.Voltage]) expl
 		return k
 	}
 	least, best := volts[0], quantity.Voltage(0)
+	off := func(v quantity.Voltage) float64 { return math.Abs(float64(available.Value - v)) }
 	for _, v := range volts {
 		least = min(least, v)
-		if reaches(m.Voltages.Typed, available.Value, v) {
-			best = max(best, v)
+		if reaches(m.Voltages.Typed, available.Value, v) && (best == 0 || off(v) < off(best)) {
+			best = v
 		}
 	}
 	if best == 0 {
 		return explain.Chosen(name, least, "the lowest of {"+m.Voltages.Name+"}, though {"+available.Why().Name+"} doesn't reach it", toleranceSource, m.Voltages, available)
 	}
-	return explain.Chosen(name, best, "the highest of {"+m.Voltages.Name+"} that {"+available.Why().Name+"} reaches within 10 %", toleranceSource, m.Voltages, available)
+	return explain.Chosen(name, best, "the one of {"+m.Voltages.Name+"} nearest to {"+available.Why().Name+"} that it reaches within 10 %", toleranceSource, m.Voltages, available)
 }
 
 // ownGain returns what the user's own drive makes of each volt in.

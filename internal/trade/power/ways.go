@@ -65,11 +65,60 @@ func compareWays(r *Result) {
 	if supplyPhases(r.Job).Value == 3 || !r.Job.Supply.Voltage.Set || !r.Job.Motor.Power.Set {
 		return
 	}
-	r.Ways = []Way{singlePhaseDriveWay(r), deratedDriveWay(r), rotaryWay(r), staticWay(r), newMotorWay(r)}
+	drive, derated := singlePhaseDriveWay(r), deratedDriveWay(r)
+	if r.Drive.Own {
+		if onOnePhase(*r) {
+			derated.own(r)
+		} else {
+			drive.own(r)
+		}
+	}
+	r.Ways = []Way{drive, derated, rotaryWay(r), staticWay(r), newMotorWay(r)}
 	if w, ok := stepUpWay(r); ok {
 		r.Ways = append(r.Ways, w)
 	}
+	onlyOneMotor(r)
 }
+
+// own puts the user's own drive in the place of a typical one.
+func (w *Way) own(r *Result) {
+	d := r.Drive
+	if !d.Output.OK() || !d.Needed.OK() || !d.Input.OK() {
+		return
+	}
+	w.Size, w.Input, w.Reason, w.Losses = d.Marked.Value, d.Input.Value, d.Input.Why(), quantityOrUnknown(d.Losses)
+	w.Why = explain.Say("your own: gives {} here, {} needed", d.Output.Value, d.Needed.Value)
+	w.Feasible = r.Voltage.Enough && d.Output.Value >= d.Needed.Value
+	w.FullTorque = quantityOrUnknown(r.Voltage.FullPower)
+	if !r.Voltage.Enough {
+		w.Why = explain.Say("your own makes only {} of the motor's {}", quantityOrUnknown(r.Voltage.Available), quantityOrUnknown(r.Voltage.Wanted))
+	}
+	if !w.PriceQuoted {
+		w.Price = nil // it is there already
+	}
+	least := quantity.Scale(d.Input.Value, r.Code.DriveConductor.Value)
+	w.wire(r, least, least)
+}
+
+// onlyOneMotor marks the ways that the motors of the machine rule out.
+func onlyOneMotor(r *Result) {
+	single, motors := isSinglePhaseMotor(&r.Job.Motor), motorsOnMachine(r.Job)
+	for n := range r.Ways {
+		w := &r.Ways[n]
+		byDrive := w.Braking == driveBraking
+		switch {
+		case single && w.Name == newMotorName:
+			w.Why = explain.Say("the motor is one already: it runs on the supply as it is")
+		case single:
+			w.Feasible, w.Why = false, explain.Say("the motor is single-phase")
+		case motors > 1 && (byDrive || w.Name == newMotorName):
+			w.Feasible, w.Why = false, explain.Say("serves one of {} motors", motors)
+		}
+	}
+}
+
+// newMotorName is the name of the way that replaces the motor.
+const newMotorName = "single-phase motor instead"
 
 // wire fills conductor and device of a way whose circuit must carry the least ampacity; device is the smallest standard
 // rating of at least the given current.
@@ -260,7 +309,7 @@ func staticWay(r *Result) Way {
 }
 
 func newMotorWay(r *Result) Way {
-	w := Way{Name: "single-phase motor instead", Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), Reversible: "yes, if the old motor is kept"}
+	w := Way{Name: newMotorName, Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), Reversible: "yes, if the old motor is kept"}
 	j := r.Job
 	volts := explain.Renamed("voltage of a single-phase motor", job.Known(j.Supply.Voltage))
 	current := explain.Derive[quantity.Current](singlePhaseMotorCurrent, "input current, single-phase motor", j.Motor.Power, volts)
