@@ -111,7 +111,7 @@ func summary(d sheet.Document) string {
 	}
 	var found []string
 	for _, c := range tallies(counts) {
-		found = append(found, fmt.Sprintf("%d %s", c.Number, c.Word))
+		found = append(found, c.String())
 	}
 	if found == nil {
 		return "worked out again: nothing found"
@@ -123,6 +123,14 @@ func summary(d sheet.Document) string {
 type tally struct {
 	Word   string
 	Number int
+}
+
+// String says it in words: "1 danger", "3 checks".
+func (t tally) String() string {
+	if t.Number == 1 {
+		return "1 " + t.Word
+	}
+	return fmt.Sprintf("%d %ss", t.Number, t.Word)
 }
 
 func tallies(counts map[explain.Severity]int) []tally {

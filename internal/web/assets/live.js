@@ -71,6 +71,7 @@ function say(text, offerUndo) {
 
 function state(word) {
   byId("state").textContent = word;
+  byId("state").dataset.now = word;
 }
 
 // ---- changing a value ------------------------------------------------------------------------------------------------
