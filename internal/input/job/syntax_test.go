@@ -167,7 +167,7 @@ func judge(text string) (tree string, ok bool) {
 			ok = false
 		}
 	}()
-	if strings.ContainsAny(text, "\t") || strings.HasSuffix(text, " ") || strings.Contains(text, "<<") { // it drops tabs inside plain scalars and spaces at the end of the last block, and takes <<< for a merge
+	if strings.ContainsAny(text, "\t") || strings.HasSuffix(text, " ") || strings.Contains(text, "<<") || strings.Contains(text, "::") { // it drops tabs inside plain scalars and spaces at the end of the last block, takes <<< for a merge, and ends a key at the first of two colons
 		return "", false
 	}
 	f, err := parser.ParseBytes([]byte(strings.TrimPrefix(text, "\ufeff")), 0, parser.AllowDuplicateMapKey())
