@@ -93,10 +93,12 @@ type textWriter struct {
 	err    error
 	width  int
 	colour bool
+	fresh  bool // a heading was written last
 	sheet  Document
 }
 
 func (t *textWriter) line(text string) {
+	t.fresh = false
 	if t.err == nil {
 		_, t.err = t.b.WriteString(strings.TrimRight(text, " ") + "\n")
 	}
@@ -184,15 +186,20 @@ func filled(text string, width int, right bool) string {
 
 func (t *textWriter) heading(title string, level int) {
 	t.line("")
-	if level == 1 {
-		t.line("")
-	}
 	t.wrapped("", "", title, bold)
 	stroke := "─"
 	if level == 1 {
 		stroke = "═"
 	}
 	t.line(strings.Repeat(stroke, min(count(title), t.width)))
+	t.fresh = true
+}
+
+// gap leaves a line free, but none right beneath a heading.
+func (t *textWriter) gap() {
+	if !t.fresh {
+		t.line("")
+	}
 }
 
 func (t *textWriter) findings() {
@@ -239,23 +246,23 @@ func (t *textWriter) section(s Section) {
 }
 
 func (t *textWriter) title(title string) {
-	t.line("")
+	t.gap()
 	t.wrapped("", "", title, bold)
 }
 
 func (t *textWriter) block(block Block) {
 	switch b := block.(type) {
 	case Paragraph:
-		t.line("")
+		t.gap()
 		t.wrapped("", "", b.Text, 0)
 	case Caution:
-		t.line("")
+		t.gap()
 		word := shape(b.Severity) + " " + strings.ToUpper(b.Severity.String()) + ": "
 		t.wrapped(t.mark(word, textColour(b.Severity)), "  ", b.Text, 0)
 	case Values:
 		switch {
 		case b.Unwritten:
-			t.line("")
+			t.gap()
 			t.wrapped("", "  ", unwritten(b), faint)
 		case len(b.Rows) > 0:
 			t.title(b.Title)
@@ -265,7 +272,7 @@ func (t *textWriter) block(block Block) {
 		t.title(b.Title)
 		t.table(b)
 	case Figure:
-		t.line("")
+		t.gap()
 		t.wrapped("", "  ", "[drawing] "+b.Title+": "+b.Alt, 0)
 	case Numbered:
 		t.title(b.Title)
