@@ -297,11 +297,11 @@ func unwritten(v Values) string {
 	for _, r := range v.Rows {
 		names = append(names, r.Label)
 	}
-	title := ""
+	title := "Not written down"
 	if v.Title != "" {
-		title = v.Title + ". "
+		title = v.Title
 	}
-	return title + "Nothing is written about: " + strings.Join(names, ", ") + "."
+	return title + ": " + strings.Join(names, ", ") + "."
 }
 
 // values writes a list of values in three columns: name, figure, half a line of why.
