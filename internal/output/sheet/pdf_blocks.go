@@ -316,7 +316,10 @@ func (b *binder) figure(f Figure) {
 	b.blockTitle(f.Title)
 	s := b.figureScale(f)
 	x := b.left()
-	if w := f.Width * s; w < b.room() && !f.TrueScale {
+	switch w := f.Width * s; {
+	case w > b.room(): // true scale can't give way, the margins can
+		x = max((b.flow.width-w)/2, 0)
+	case !f.TrueScale:
 		x += (b.room() - w) / 2
 	}
 	b.page.Begin(b.root.Add("Figure").Alternative(f.Alt))

@@ -12,6 +12,7 @@ type tableCells struct {
 	headHeight float64
 	rows       [][]paragraph
 	heights    []float64
+	of         []int // the table's row that each row here belongs to: one that is higher than a page makes several
 }
 
 const (
@@ -20,6 +21,14 @@ const (
 	// unbroken is how wide a cell may be that is not broken into lines as long as the others give way.
 	unbroken = 12.0
 )
+
+// cellStyle is bold in the row that was chosen, and in a first column that heads its rows.
+func cellStyle(t Table, row, column int) style {
+	if row == t.Chosen || column == 0 && len(t.Head) > 0 && t.Head[0] == "" {
+		return smallBold
+	}
+	return smallStyle
+}
 
 // gutter is the room at the left for the mark of the chosen row, if there is one.
 func gutter(t Table) float64 {
@@ -52,11 +61,8 @@ func (b *binder) measure(t Table) tableCells {
 		most[n] = min(line, max(word, 24))
 	}
 	for n, r := range t.Rows {
-		s := smallStyle
-		if n == t.Chosen {
-			s = smallBold
-		}
 		for c, text := range r {
+			s := cellStyle(t, n, c)
 			texts.add(n+1, c, text, s.width)
 			consider(c, text, s)
 		}
@@ -82,20 +88,30 @@ func (b *binder) measure(t Table) tableCells {
 		cells.head = append(cells.head, p)
 		cells.headHeight = max(cells.headHeight, p.total()+rowPad+0.6)
 	}
+	tallest := b.bottom() - topMargin - cells.headHeight - 3
 	for n, r := range t.Rows {
-		s := smallStyle
-		if n == t.Chosen {
-			s = smallBold
-		}
 		var row []paragraph
-		height := 0.0
 		for c := range columns {
-			p := breakLines(runsOf(at(r, c), s), cells.widths[c])
-			row = append(row, p)
-			height = max(height, p.total()+rowPad)
+			row = append(row, breakLines(runsOf(at(r, c), cellStyle(t, n, c)), cells.widths[c]))
 		}
-		cells.rows = append(cells.rows, row)
-		cells.heights = append(cells.heights, height)
+		for {
+			var head, rest []paragraph
+			height, more := rowPad, false
+			for _, p := range row {
+				fit := len(p.lines)
+				if p.height > 0 {
+					fit = min(fit, int((tallest-rowPad)/p.height))
+				}
+				head = append(head, paragraph{p.lines[:fit], p.height, p.size})
+				rest = append(rest, paragraph{p.lines[fit:], p.height, p.size})
+				height, more = max(height, head[len(head)-1].total()+rowPad), more || fit < len(p.lines)
+			}
+			cells.rows, cells.heights, cells.of = append(cells.rows, head), append(cells.heights, height), append(cells.of, n)
+			if !more {
+				break
+			}
+			row = rest
+		}
 	}
 	return cells
 }
@@ -176,7 +192,7 @@ func (b *binder) tableRow(t Table, cells tableCells, e *pdf.Element, n int) {
 	row := e.Add("TR")
 	height := cells.heights[n]
 	b.page.Begin(nil)
-	if n == t.Chosen {
+	if cells.of[n] == t.Chosen {
 		b.page.Rectangle(b.left(), b.y, b.room(), height, tintColour)
 		y := b.y + rowPad/2 + smallStyle.size*leading/2
 		b.page.Area(accentColour, pdf.Spot{X: b.left() + 0.8, Y: y - 1.2}, pdf.Spot{X: b.left() + 2.9, Y: y}, pdf.Spot{X: b.left() + 0.8, Y: y + 1.2})

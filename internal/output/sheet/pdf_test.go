@@ -208,7 +208,7 @@ func TestNoWordLeavesThePageOrLiesOnAnother(t *testing.T) {
 	crowded.Sections[0].Blocks = append(crowded.Sections[0].Blocks,
 		Values{Title: strings.Repeat("long title ", 20), Rows: []Value{{ID: "x", Label: strings.Repeat("unbrokenlabel", 6), Text: strings.Repeat("9", 80), Summary: strings.Repeat("w", 120)}}},
 		Table{Chosen: 0, Numeric: []bool{true, false, true}, Head: []string{strings.Repeat("head", 12), "b", "c"},
-			Rows: [][]string{{strings.Repeat("1", 60), strings.Repeat("word ", 40), strings.Repeat("2", 60)}, {"a"}, {"", "", "", "a column too many"}}},
+			Rows: [][]string{{strings.Repeat("1", 60), strings.Repeat("word ", 500), strings.Repeat("2", 60)}, {"a"}, {"", "", "", "a column too many"}}},
 		Ticks{Items: []Tick{{Text: strings.Repeat("tick ", 60), Expect: strings.Repeat("expected ", 30)}}}, Numbered{Items: []string{strings.Repeat("item ", 900)}})
 	all["crowded"] = crowded
 	for name, d := range all {
