@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -31,7 +32,7 @@ func Build(p plan.Plan, o Options) Document {
 	d := Document{
 		Title:    titleOf(p),
 		Subtitle: "Survey and power, by " + p.Power.Code.Name + ", " + p.Power.Code.Edition,
-		File:     p.Job.Source, Units: units, Paper: paperOf(p, o.Paper), Date: o.Date, Version: o.Version,
+		File:     fileName(p.Job.Source), Units: units, Paper: paperOf(p, o.Paper), Date: o.Date, Version: o.Version,
 	}
 	d.Findings = b.listFindings()
 	d.Verdict = b.verdict()
@@ -46,6 +47,11 @@ func titleOf(p plan.Plan) string {
 		return string(p.Job.Machine.Name.Value)
 	}
 	return "Machine without a name"
+}
+
+// fileName is the file's name without the folder that it happened to be read from: the sheet stays the same wherever it lies.
+func fileName(path string) string {
+	return path[strings.LastIndexAny(path, `/\`)+1:]
 }
 
 func paperOf(p plan.Plan, asked Paper) Paper {
@@ -85,7 +91,7 @@ func (b *builder) listFindings() []Finding {
 		out := Finding{Rule: f.Rule, Title: paper.Title, Why: paper.Why, Severity: f.Severity, Message: f.Message.Show(b.units),
 			Remedy: f.Remedy.Show(b.units), Source: f.Source.String(), Path: f.Path, Accepted: f.Accepted}
 		if f.Span.Known() {
-			out.Place = fmt.Sprintf("%s:%d:%d", f.Span.File, f.Span.Line, f.Span.Column)
+			out.Place = fmt.Sprintf("%s:%d:%d", fileName(f.Span.File), f.Span.Line, f.Span.Column)
 		}
 		if f.About != nil {
 			out.ValueID = f.About.ID()
@@ -106,7 +112,7 @@ func (b *builder) verdict() Verdict {
 			counts[f.Severity]++
 		}
 	}
-	found := fmt.Sprintf("%s, %s, %s, %s to read below, gravest first. The sheet says what it checked and found; local codes and a licensed electrician have the last word.",
+	found := fmt.Sprintf("To read below, gravest first: %s, %s, %s, %s. The sheet says what it checked and found; local codes and a licensed electrician have the last word.",
 		many(counts[explain.Danger], "danger", "dangers"), many(counts[explain.Must], "must", "musts"), many(counts[explain.Check], "check", "checks"), many(counts[explain.Note], "note", "notes"))
 	if wrong := b.plan.Power.Wrong; len(wrong) > 0 {
 		return Verdict{Severity: explain.Must, Headline: "A drive is not the answer as things stand: " + wrong[0].Show(b.units), Detail: found}
