@@ -66,7 +66,7 @@ var windingFromGroups = &explain.Formula{
 
 var leadConnection = &explain.Formula{
 	Name: "lead-connection", Title: "which leads are joined for a voltage",
-	Words: "coils of {winding} joined for the {level}: each coil then has the same share of the volts, which is checked on its network",
+	Words: "coils of {winding} joined for the {level}, tried on their network: each gets the same share of the volts",
 	Inputs: []explain.Parameter{
 		{Name: "winding", Kind: quantity.KindText, Help: "number of leads and how they are joined inside", Example: nineStar.name, Choices: windingChoices},
 		{Name: "level", Kind: quantity.KindText, Help: "which of the plate's voltages", Example: lowLevel, Choices: []string{lowLevel, highLevel, oneLevel}},

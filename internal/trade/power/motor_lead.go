@@ -80,7 +80,7 @@ var windingWithstand = &explain.Formula{
 		if duty == "yes" {
 			return explain.Answer{Value: 3.1 * v, Words: "3.1 × {highest plate voltage}, as inverter-duty is {inverter-duty}"}, nil
 		}
-		return explain.Answer{Value: quantity.Voltage(1000), Words: "1000 V whatever {highest plate voltage}, as inverter-duty is {inverter-duty}"}, nil
+		return explain.Answer{Value: quantity.Voltage(1000), Words: "1000 V for a winding that isn't made for drives (inverter-duty: {inverter-duty})"}, nil
 	}),
 }
 

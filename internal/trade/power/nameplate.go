@@ -105,7 +105,7 @@ func lockedRotor(p quantity.ShaftPower, v quantity.Voltage, perWatt quantity.Fac
 
 var lockedRotorCurrent = &explain.Formula{
 	Name: "locked-rotor-current", Title: "most current that the stalled motor takes, from its code letter",
-	Words:  "{motor power} × upper end of code letter {code letter} ÷ (√3 × {motor voltage})",
+	Words:  "{motor power} × most kVA/hp of {code letter} ÷ (√3 × {motor voltage})",
 	Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
 	Source: explain.NEC("Table 430.7(B)"),
 	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {
@@ -125,7 +125,7 @@ var lockedRotorCurrent = &explain.Formula{
 
 var lockedRotorLeast = &explain.Formula{
 	Name: "locked-rotor-current-least", Title: "least current that the stalled motor takes, from its code letter",
-	Words:  "{motor power} × lower end of code letter {code letter} ÷ (√3 × {motor voltage})",
+	Words:  "{motor power} × least kVA/hp of {code letter} ÷ (√3 × {motor voltage})",
 	Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
 	Source: explain.NEC("Table 430.7(B)"),
 	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {

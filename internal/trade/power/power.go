@@ -171,7 +171,7 @@ type Way struct {
 	Price       quantity.Value // typical unless quoted
 	PriceQuoted bool
 	Reversible  string
-	Reason      *explain.Reason // of Input
+	Current     explain.Known[quantity.Current] // Input, with its reason
 }
 
 // Overload is the protection of the motor against running too hot.

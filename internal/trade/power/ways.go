@@ -78,6 +78,11 @@ func compareWays(r *Result) {
 		r.Ways = append(r.Ways, w)
 	}
 	onlyOneMotor(r)
+	for n := range r.Ways {
+		if w := &r.Ways[n]; !w.Current.OK() {
+			w.Current = explain.Absent[quantity.Current]("input current, "+w.Name, w.Why)
+		}
+	}
 }
 
 // own puts the user's own drive in the place of a typical one.
@@ -86,7 +91,7 @@ func (w *Way) own(r *Result) {
 	if !d.Output.OK() || !d.Needed.OK() || !d.Input.OK() {
 		return
 	}
-	w.Size, w.Input, w.Reason, w.Losses = d.Marked.Value, d.Input.Value, d.Input.Why(), quantityOrUnknown(d.Losses)
+	w.Size, w.Input, w.Current, w.Losses = d.Marked.Value, d.Input.Value, d.Input, quantityOrUnknown(d.Losses)
 	w.Why = explain.Say("your own: gives {} here, {} needed", d.Output.Value, d.Needed.Value)
 	w.Feasible = r.Voltage.Enough && d.Output.Value >= d.Needed.Value
 	w.FullTorque = quantityOrUnknown(r.Voltage.FullPower)
@@ -198,7 +203,7 @@ func driveWay(r *Result, name string, list []catalogue.Drive, kept explain.Known
 			rated := explain.Part("rated three-phase input current, "+name, d.Input, d.Name)
 			input = explain.Derive[quantity.Current](deratedInput, "input current, "+name, rated, kept)
 		}
-		w.Size, w.Input, w.Reason = d.Output, input.Value, input.Why()
+		w.Size, w.Input, w.Current = d.Output, input.Value, input
 		w.Losses = d.Losses
 		w.priced(quoted, d.Price)
 		w.Feasible = enough
@@ -253,7 +258,7 @@ func rotaryWay(r *Result) Way {
 			continue
 		}
 		input := explain.Part("input current, rotary converter", c.Input, c.Source.String())
-		w.Size, w.Input, w.Reason = c.Power, c.Input, input.Why()
+		w.Size, w.Input, w.Current = c.Power, c.Input, input
 		w.Losses = c.Idle
 		w.priced(j.Costs.Converter, c.Price)
 		left, enough := shortOf(r, 1)
@@ -289,7 +294,7 @@ func staticWay(r *Result) Way {
 			continue
 		}
 		input := explain.Derive[quantity.Current](staticConverterCurrent, "input current, static converter", r.Motor.Nameplate)
-		w.Size, w.Input, w.Reason = c.Power, input.Value, input.Why()
+		w.Size, w.Input, w.Current = c.Power, input.Value, input
 		w.Price = c.Price
 		switch {
 		case !enough:
@@ -322,7 +327,7 @@ func newMotorWay(r *Result) Way {
 			break
 		}
 		w.Feasible = true
-		w.Size, w.Input, w.Reason = m.Power, current.Value, current.Why()
+		w.Size, w.Input, w.Current = m.Power, current.Value, current
 		w.FullTorque = quantity.Ratio(1)
 		w.Losses = quantity.Power(float64(m.Power) * (1/float64(m.Efficiency) - 1))
 		w.priced(j.Costs.Motor, m.Price)
@@ -351,7 +356,7 @@ func stepUpWay(r *Result) (Way, bool) {
 		rated := explain.Part("rated three-phase input current, 480 V drive", d.Input, d.Name)
 		high := explain.Derive[quantity.Current](deratedInput, "input current of the 480 V drive", rated, halfKept)
 		input := explain.Derive[quantity.Current](transformerPrimary, "input current, step-up transformer and 480 V drive", high, secondaryVoltage, job.Known(r.Job.Supply.Voltage))
-		w.Size, w.Input, w.Reason = size.Value, input.Value, input.Why()
+		w.Size, w.Input, w.Current = size.Value, input.Value, input
 		w.Losses = d.Losses
 		for _, t := range catalogue.StepUpTransformers() {
 			if t.Rating == size.Value {
