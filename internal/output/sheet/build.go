@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"drivewright/internal/base/explain"
@@ -97,7 +98,7 @@ func (b *builder) listFindings() []Finding {
 			out.ValueID = f.About.ID()
 			b.findings[out.ValueID] = append(b.findings[out.ValueID], n)
 		}
-		if f.Path != "" && (f.About == nil || f.About.Path != f.Path) {
+		if f.Path != "" {
 			b.findings[f.Path] = append(b.findings[f.Path], n)
 		}
 		list = append(list, out)
@@ -165,7 +166,7 @@ func (b *builder) values(title string, values ...explain.Because) {
 
 func (b *builder) row(r *explain.Reason) Value {
 	v := Value{ID: r.ID(), Label: r.Name, Text: r.Show(b.units), Origin: r.Origin, Path: r.Path, Typed: r.Typed, Reason: r, Summary: b.summary(r)}
-	v.Findings = append(v.Findings, b.findings[v.ID]...)
+	v.Findings = slices.Clone(b.findings[v.ID])
 	return v
 }
 

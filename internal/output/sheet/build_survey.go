@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/input/job"
@@ -58,6 +59,8 @@ func (b *builder) input(e job.Entry) Value {
 		v.Summary = b.summary(reason)
 	}
 	v.Findings = append(v.Findings, b.findings[e.Path]...)
+	slices.Sort(v.Findings)
+	v.Findings = slices.Compact(v.Findings)
 	return v
 }
 

@@ -307,7 +307,7 @@ func (v *htmlView) reason(r *explain.Reason) htmlReason {
 	if r.Span.Known() {
 		out.Place = "line " + strconv.Itoa(r.Span.Line)
 		if r.Span.File != "" {
-			out.Place += " of " + r.Span.File
+			out.Place += " of " + fileName(r.Span.File)
 		}
 	}
 	if out.Figures == out.Shown { // one figure taken over as it is

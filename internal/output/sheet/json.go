@@ -244,7 +244,7 @@ func reasonAsJSON(r *explain.Reason, names reasonNames, units quantity.System) j
 	out := jsonReason{Name: r.Name, Text: r.Show(units), Origin: r.Origin.String(), Typed: r.Typed, Words: r.InWords(), Figures: r.Figures(units), Formula: r.Formula,
 		Note: r.Note.Show(units), Path: r.Path}
 	if r.Span.Known() {
-		out.Place = fmt.Sprintf("%s:%d:%d", r.Span.File, r.Span.Line, r.Span.Column)
+		out.Place = fmt.Sprintf("%s:%d:%d", fileName(r.Span.File), r.Span.Line, r.Span.Column)
 	}
 	if r.Source != (explain.Source{}) {
 		out.Source = &jsonSource{r.Source.Work, r.Source.Edition, r.Source.Place, r.Source.Trust.String()}
