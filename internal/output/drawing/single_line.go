@@ -59,18 +59,24 @@ func SingleLine(p Path) Figure {
 		f.Items, f.Height = downwards(p, f.Width)
 		return f
 	}
+	const broadest, narrowest = 30.0, 18.0 // of a text
 	for rows := 1; ; rows++ {
-		for limit := 30.0; limit >= 17; limit -= 2 {
-			// room for the turns from row to row
-			room := f.Width - 2
-			if rows > 1 {
-				room = f.Width - 14
-			}
-			if l := arrange(p, limit, rows); l.width() <= room || rows == 4 && limit <= 18 {
-				f.Items, f.Height = l.draw(p, f.Width)
-				return f
+		room := f.Width - 2
+		if rows > 1 {
+			room = f.Width - 14 // for the turns from row to row
+		}
+		best := arrange(p, narrowest, rows)
+		if best.width() > room && rows < 4 {
+			continue
+		}
+		for limit := broadest; limit > narrowest; limit -= 2 {
+			if l := arrange(p, limit, rows); l.width() <= room {
+				best = l
+				break
 			}
 		}
+		f.Items, f.Height = best.draw(p, f.Width)
+		return f
 	}
 }
 

@@ -18,6 +18,7 @@ import (
 type file struct {
 	objects [][]byte // object n is at n-1; nil while it is only reserved
 	streams map[int]bool
+	packer  *zlib.Writer // made once: a new one takes over a megabyte
 }
 
 // reserve returns a number for an object that is written later.
@@ -41,11 +42,15 @@ func (f *file) add(format string, arguments ...any) int {
 // stream writes a compressed stream with further entries in its dictionary.
 func (f *file) stream(entries string, data []byte) (int, error) {
 	var packed bytes.Buffer
-	z := zlib.NewWriter(&packed)
-	if _, err := z.Write(data); err != nil {
+	if f.packer == nil {
+		f.packer = zlib.NewWriter(&packed)
+	} else {
+		f.packer.Reset(&packed)
+	}
+	if _, err := f.packer.Write(data); err != nil {
 		return 0, err
 	}
-	if err := z.Close(); err != nil {
+	if err := f.packer.Close(); err != nil {
 		return 0, err
 	}
 	n := f.add("<< %s /Filter /FlateDecode /Length %d >>\nstream\n%s\nendstream", entries, packed.Len(), packed.Bytes())
