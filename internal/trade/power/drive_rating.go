@@ -25,19 +25,24 @@ var inputEstimate = &explain.Formula{
 }
 
 var inputLeast = &explain.Formula{
-	Name: "drive-input-current-least", Title: "least single-phase current that could feed the motor: equal apparent power, no distortion",
-	Words: "√3 × {motor current} × {motor voltage} ÷ {supply voltage}",
+	Name: "drive-input-current-least", Title: "least supply current that could feed the motor: equal apparent power, no distortion",
+	Words: "√3 × {motor current} × {motor voltage} ÷ {supply voltage} on one phase; without √3 on three ({supply phases})",
 	Inputs: []explain.Parameter{
 		{Name: "motor current", Kind: quantity.KindCurrent, Help: "that the drive puts out", Example: "9.6 A"},
 		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "on the motor", Example: "230 V"},
-		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "single-phase", Example: "240 V"},
+		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "between two supply conductors", Example: "240 V"},
+		{Name: "supply phases", Kind: quantity.KindCount, Help: "1 or 3", Example: "1", Default: "1"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Physics("equal apparent power on both sides"),
-	Compute: explain.Of3(func(i quantity.Current, motor, supply quantity.Voltage) (explain.Answer, error) {
+	Compute: explain.Of4(func(i quantity.Current, motor, supply quantity.Voltage, phases quantity.Count) (explain.Answer, error) {
 		if supply <= 0 {
 			return explain.Answer{}, fmt.Errorf("the supply voltage must be above zero")
 		}
-		return explain.Is(quantity.Current(math.Sqrt(3) * float64(i) * float64(motor) / float64(supply)))
+		least := i * quantity.Current(motor/supply)
+		if phases == 3 {
+			return explain.Answer{Value: least, Words: "{motor current} × {motor voltage} ÷ {supply voltage}, on {supply phases} phases"}, nil
+		}
+		return explain.Answer{Value: quantity.Current(math.Sqrt(3)) * least, Words: "√3 × {motor current} × {motor voltage} ÷ {supply voltage}, on {supply phases} phase"}, nil
 	}),
 }
 
@@ -86,7 +91,7 @@ func driveRating(r *Result) explain.Known[quantity.Factor] {
 		gain = chooseDrive(r, s)
 	}
 	d.InputAtLoad = explain.Derive[quantity.Current](inputAtLoad, "drive input current with this motor at full load", d.Input, d.Needed, d.Output)
-	d.InputLeast = explain.Derive[quantity.Current](inputLeast, "least input current that could feed this motor", d.Needed, usedVoltage(r), r.Job.Supply.Voltage)
+	d.InputLeast = explain.Derive[quantity.Current](inputLeast, "least input current that could feed this motor", d.Needed, usedVoltage(r), r.Job.Supply.Voltage, supplyPhases(r.Job))
 	return gain
 }
 

@@ -24,6 +24,27 @@ var driveTooSmall = explain.Rule[Result]{
 	},
 }
 
+var noTypicalDrive = explain.Rule[Result]{
+	Name: "no-typical-drive-suits", Title: "no typical drive suits this supply and motor", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "what follows from the drive can't be sized, and a drive of another class bursts or never starts",
+	Source: explain.Practice("what the market commonly sells"),
+	Check: func(r Result, report *explain.Report) {
+		d, s := r.Drive, r.Job.Supply.Voltage
+		if d.Own || d.Name.OK() || !d.Needed.OK() || !s.Set {
+			return
+		}
+		report.At(s, explain.Say("no typical drive is made for {}, {} and {} of output", s.Value, phaseWords(supplyPhases(r.Job).Value), d.Needed.Value),
+			explain.Say("bring 240 V to the machine, see the other ways to get there, or write the data sheet of a drive that gives {} or more on this supply", d.Needed.Value))
+	},
+}
+
+func phaseWords(n quantity.Count) quantity.Text {
+	if n == 3 {
+		return "three phases"
+	}
+	return "one phase"
+}
+
 var driveByHorsepower = explain.Rule[Result]{
 	Name: "drive-known-by-horsepower-only", Title: "the drive's output current isn't given", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "horsepower on a drive's box is for a motor that its maker thought of; old motors take more amperes than that",

@@ -126,7 +126,8 @@ func onlyOneMotor(r *Result) {
 const newMotorName = "single-phase motor instead"
 
 // wire fills conductor and device of a way whose circuit must carry the least ampacity; device is the smallest standard
-// rating of at least the given current.
+// rating of at least the given current. Behind a motor's own device, which stands high for the start, the conductor goes by its
+// ampacity alone.
 func (w *Way) wire(r *Result, least, device quantity.Current) {
 	rating, ok := r.Code.Standard.AtLeast(device, false)
 	if !ok {
@@ -137,7 +138,10 @@ func (w *Way) wire(r *Result, least, device quantity.Current) {
 		return
 	}
 	b := &r.Branch
-	suited := min(rating, least) // the conductor is chosen by ampacity; a motor's device may stand above it
+	suited := min(rating, least)
+	if device > least { // a motor's device, set for the start: the small-conductor limits don't apply (NFPA 70, 240.4(G))
+		suited = 1
+	}
 	size := explain.Derive[quantity.Conductor](smallestBranchConductor, "branch conductor of this way",
 		explain.Constant("least ampacity of this way", least, explain.Source{}), explain.Constant("device of this way", suited, explain.Source{}),
 		b.Insulation, b.Terminals, b.Ambient, b.Together)
@@ -239,13 +243,16 @@ func deratedDriveWay(r *Result) Way {
 	return w
 }
 
+// houseVoltage reports whether the voltage is one of the 208 to 240 V class, for which converters are made.
+func houseVoltage(v quantity.Voltage) bool { return v >= 187 && v <= 264 }
+
 func rotaryWay(r *Result) Way {
 	w := Way{Name: "rotary converter", Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), Reversible: undoDrive}
 	j := r.Job
 	p := j.Motor.Power.Value
 	hard := j.Machine.HardStart.Value == "heavy wheel" || j.Machine.HardStart.Value == "loaded"
 	several := motorsOnMachine(j) > 1
-	if j.Supply.Voltage.Value < 180 || j.Supply.Voltage.Value > 300 {
+	if !houseVoltage(j.Supply.Voltage.Value) {
 		w.Why = explain.Say("commonly made for 208 to 240 V, not for {}", j.Supply.Voltage.Value)
 		return w
 	}
@@ -287,6 +294,10 @@ func staticWay(r *Result) Way {
 		w.Why = explain.Say("needs " + r.Motor.Nameplate.Why().Name)
 		return w
 	}
+	if !houseVoltage(j.Supply.Voltage.Value) {
+		w.Why = explain.Say("commonly made for 208 to 240 V, not for {}", j.Supply.Voltage.Value)
+		return w
+	}
 	_, enough := shortOf(r, 1)
 	load := demandsOf(j).load
 	for _, c := range catalogue.StaticConverters() {
@@ -316,6 +327,10 @@ func staticWay(r *Result) Way {
 func newMotorWay(r *Result) Way {
 	w := Way{Name: newMotorName, Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), Reversible: "yes, if the old motor is kept"}
 	j := r.Job
+	if v := j.Supply.Voltage.Value; v > 264 {
+		w.Why = explain.Say("single-phase motors are not commonly made for {}", v)
+		return w
+	}
 	volts := explain.Renamed("voltage of a single-phase motor", job.Known(j.Supply.Voltage))
 	current := explain.Derive[quantity.Current](singlePhaseMotorCurrent, "input current, single-phase motor", j.Motor.Power, volts)
 	list := catalogue.SinglePhaseMotors()
