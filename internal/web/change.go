@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"net/http"
+	"strings"
 	"sync"
 
 	"drivewright/internal/base/quantity"
@@ -145,7 +146,29 @@ func clashes(name string, base []byte, file *job.File, q request) bool {
 	if q.Path == "" {
 		return true
 	}
-	return typed(job.Read(name, base), q.Path) != typed(file, q.Path)
+	before := job.Read(name, base)
+	if item := itemOf(q.Path); item != "" && (len(before.Job.Loads) != len(file.Job.Loads) || typed(before, item+".name") != typed(file, item+".name")) {
+		return true // the number in the path may stand for another item now
+	}
+	return typed(before, q.Path) != typed(file, q.Path)
+}
+
+// itemOf returns the list item that the path lies in: "loads[0]" for "loads[0].power"; "" if it lies in none.
+func itemOf(path string) string {
+	item, _, in := strings.Cut(path, "].")
+	if !in {
+		return ""
+	}
+	return item + "]"
+}
+
+// behind answers and returns true when the page that asks hasn't seen the file as it is: it must look first.
+func (s *server) behind(w http.ResponseWriter, q request, token string) bool {
+	if q.Token == token {
+		return false
+	}
+	s.answer(w, http.StatusConflict, refusal{Late: true, Token: token, Message: "the file was changed elsewhere meanwhile: look at it as it is now, then do it again"})
+	return true
 }
 
 // step answers a request to undo (-1) or redo (+1).
@@ -164,6 +187,9 @@ func (s *server) step(steps int) http.HandlerFunc {
 			return
 		}
 		b.timeline.see(token, text, changedElsewhere)
+		if s.behind(w, q, token) {
+			return
+		}
 		said := "took back " + b.timeline.undo() + "; "
 		if steps > 0 {
 			said = "did again " + b.timeline.redo() + "; "
@@ -201,6 +227,9 @@ func (s *server) bringBack(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	b.timeline.see(token, text, changedElsewhere)
+	if s.behind(w, q, token) {
+		return
+	}
 	old, err := s.Store.Version(name, q.Version)
 	if err != nil {
 		s.fail(w, err)

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/json"
 	"fmt"
@@ -9,6 +10,8 @@ import (
 	"net/http/httptest"
 	"strings"
 	"testing"
+
+	"drivewright/internal/input/job"
 )
 
 // client speaks to the server as the page does.
@@ -245,6 +248,36 @@ func TestAStaleTokenOnAnotherValueKeepsBoth(t *testing.T) {
 	}
 }
 
+func TestUndoAndBringBackAskForAPageThatHasSeenTheFile(t *testing.T) {
+	store := newMemoryStore(map[string]string{"lathe.job.yaml": lathe})
+	c := newClient(t, serve(t, store))
+	c.set("supply.breaker", "40 A")
+	store.editOutside("lathe.job.yaml", func(s string) string { return strings.Replace(s, "45 ft", "60 ft", 1) })
+	now := store.text("lathe.job.yaml")
+	for verb, q := range map[string]request{"undo": {}, "redo": {}, "bring-back": {Version: "0"}} {
+		if status, _, no := c.ask("POST", verb, q); status != 409 || !no.Late || store.text("lathe.job.yaml") != now {
+			t.Errorf("%s: got %d %+v", verb, status, no)
+		}
+	}
+	_, p := c.get()
+	c.see(p)
+	if status, _, no := c.ask("POST", "undo", request{}); status != 200 || !strings.Contains(store.text("lathe.job.yaml"), "45 ft") {
+		t.Errorf("after looking: %d %v", status, no)
+	}
+}
+
+// The second load of the page is another load by now: writing to its number would hit the wrong one.
+func TestAListItemThatMovedIsAConflict(t *testing.T) {
+	two := lathe + "  - name: pump\n    power: 1/8 hp\n  - name: feed\n    power: 1/8 hp\n"
+	store := newMemoryStore(map[string]string{"lathe.job.yaml": two})
+	c := newClient(t, serve(t, store))
+	store.editOutside("lathe.job.yaml", func(s string) string { return strings.Replace(s, "  - name: lamp\n    volt-amperes: 60 VA\n", "", 1) })
+	now := store.text("lathe.job.yaml")
+	if status, _, _ := c.set("loads[1].power", "1/4 hp"); status != 409 || store.text("lathe.job.yaml") != now {
+		t.Errorf("got %d\n%s", status, store.text("lathe.job.yaml"))
+	}
+}
+
 func TestATokenThatNobodyKnowsIsAConflict(t *testing.T) {
 	store := newMemoryStore(map[string]string{"lathe.job.yaml": lathe})
 	c := newClient(t, serve(t, store))
@@ -359,6 +392,75 @@ func TestANewJobIsMadeAndNeverOverAnother(t *testing.T) {
 	if status, text := post("lathe"); status != 422 || store.text("lathe.job.yaml") != lathe {
 		t.Errorf("%d %s", status, text)
 	}
+}
+
+func TestTheStreamTellsOfEveryChange(t *testing.T) {
+	store := newMemoryStore(map[string]string{"lathe.job.yaml": lathe})
+	s := serve(t, store)
+	answer, err := http.Get(s.URL + "/job/lathe.job.yaml/events")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	lines := bufio.NewScanner(answer.Body)
+	next := func(want string) {
+		t.Helper()
+		for lines.Scan() {
+			if line := lines.Text(); line != "" {
+				if line != want {
+					t.Fatalf("got %q, want %q", line, want)
+				}
+				return
+			}
+		}
+		t.Fatalf("the stream ended before %q: %v", want, lines.Err())
+	}
+	next("data: " + tokenOf([]byte(lathe)))
+	c := newClient(t, s)
+	c.set("supply.breaker", "40 A")
+	next("data: " + c.token)
+	changed := store.text("lathe.job.yaml") + "# by hand\n"
+	// Both the server and the store tell of the page's own change; a second word of it may come as a beat.
+	store.editOutside("lathe.job.yaml", func(string) string { return changed })
+	for lines.Scan() {
+		if line := lines.Text(); strings.HasPrefix(line, "data: ") && line != "data: -" {
+			if want := "data: " + tokenOf([]byte(changed)); line != want {
+				t.Errorf("got %q, want %q", line, want)
+			}
+			return
+		}
+	}
+	t.Errorf("the stream ended: %v", lines.Err())
+}
+
+// Whatever is sent, the file changes only when the answer says so, and then it holds what was sent.
+func FuzzValue(f *testing.F) {
+	seeds := [][2]string{{"supply.breaker", "40 A"}, {"supply.breaker", ""}, {"machine.name", "a: b # c"}, {"machine.name", "\"quoted\""}, {"loads[0].name", "lamp"}, {"loads[9].name", "x"},
+		{"loads", "x"}, {"", "x"}, {"motor.voltage", "230/460 V"}, {"notes", "two\nlines"}, {"units", "metric"}, {"machine.name", "\x00"}, {"supply.run", "10-1/2 in"}, {"motor", "{}"}}
+	for _, s := range seeds {
+		f.Add(s[0], s[1])
+	}
+	store := newMemoryStore(map[string]string{"lathe.job.yaml": lathe})
+	server := serve(f, store)
+	f.Fuzz(func(t *testing.T, path, text string) {
+		store.editOutside("lathe.job.yaml", func(string) string { return lathe })
+		c := newClient(t, server)
+		status, _, no := c.set(path, text)
+		after := store.text("lathe.job.yaml")
+		switch status {
+		case 200:
+			got := strings.Join(strings.Fields(job.Read("lathe.job.yaml", []byte(after)).Typed(path)), " ")
+			if want := strings.Join(strings.Fields(strings.ToValidUTF8(text, "\ufffd")), " "); got != want {
+				t.Errorf("%q at %q: the file says %q", text, path, got)
+			}
+		case 422:
+			if no.Message == "" || after != lathe {
+				t.Errorf("%q at %q: refused with %q, the file\n%s", text, path, no.Message, after)
+			}
+		default:
+			t.Errorf("%q at %q: got %d %q", text, path, status, no.Message)
+		}
+	})
 }
 
 func TestTheTimelineForgetsTheOldest(t *testing.T) {

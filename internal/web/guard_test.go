@@ -84,7 +84,7 @@ func TestRequestsThatAreNotTheUsersOwn(t *testing.T) {
 		{"a job that isn't there", "GET", "127.0.0.1:8123", "/job/nobody.job.yaml", "", nil, 404},
 		{"a change to a job that climbs out", "PUT", "127.0.0.1:8123", "/job/..%2fx.yaml/value", body, own, 404},
 		{"an asset that climbs out", "GET", "127.0.0.1:8123", "/assets/..%2fweb.go", "", nil, 404},
-		{"a version that climbs out", "POST", "127.0.0.1:8123", "/job/lathe.job.yaml/bring-back", `{"version":"../../etc/passwd"}`, own, 404},
+		{"a version that climbs out", "POST", "127.0.0.1:8123", "/job/lathe.job.yaml/bring-back", `{"version":"../../etc/passwd","token":"` + tokenOf([]byte(lathe)) + `"}`, own, 404},
 		{"a form of the sheet that isn't offered", "GET", "127.0.0.1:8123", "/job/lathe.job.yaml/as/exe", "", nil, 404},
 		{"a new job whose name makes no file name", "POST", "127.0.0.1:8123", "/jobs", `{"title":"../.."}`, own, 422},
 		{"a new job without a name", "POST", "127.0.0.1:8123", "/jobs", `{"title":"  "}`, own, 422},

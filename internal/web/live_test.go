@@ -85,6 +85,40 @@ func TestPageAWordIsChosen(t *testing.T) {
 	}
 }
 
+// Arrow keys run through the words; only the one at which they stop is taken.
+func TestPageAWordIsChosenByKeys(t *testing.T) {
+	store, s := latheServer(t)
+	p := window(t, desk, jobAddress(s))
+	p.run(`document.querySelector('[data-path="machine.kind"]').focus()`)
+	p.key(kb.ArrowDown)
+	p.key(kb.ArrowDown)
+	p.wait("the last word to be saved", said("worked out again")+" && "+saved)
+	if !strings.Contains(store.text("lathe.job.yaml"), "kind: drill press") {
+		t.Errorf("the file holds\n%s", store.text("lathe.job.yaml"))
+	}
+	if kept, err := store.Versions("lathe.job.yaml"); err != nil || len(kept) != 1 {
+		t.Errorf("%d changes were made, %v", len(kept), err)
+	}
+	if got := evaluate[string](p, `document.activeElement.dataset.path`); got != "machine.kind" {
+		t.Errorf("the focus went to %q", got)
+	}
+}
+
+// Typing on while a value is under way loses nothing, and one's own change is no one else's.
+func TestPageTypingOnWhileAValueIsUnderWay(t *testing.T) {
+	store, s := latheServer(t)
+	p := window(t, desk, jobAddress(s))
+	p.write("machine.name", "Lathe one")
+	p.key(kb.Enter + " and a half" + kb.Enter)
+	p.wait("all to be saved", saved+` && localStorage.getItem("drivewright drafts lathe.job.yaml") === null && document.title === "Lathe one and a half"`)
+	if !strings.Contains(store.text("lathe.job.yaml"), "name: Lathe one and a half") {
+		t.Errorf("the file holds\n%s", store.text("lathe.job.yaml"))
+	}
+	if got := evaluate[string](p, refusalAt("machine.name")); got != "" {
+		t.Errorf("refused: %s", got)
+	}
+}
+
 func TestPageSomethingNotYetWrittenIsAddedAndTakenOut(t *testing.T) {
 	store, s := latheServer(t)
 	p := window(t, desk, jobAddress(s))

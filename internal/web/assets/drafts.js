@@ -25,6 +25,13 @@ export class Drafts {
     this.#write(all);
   }
 
+  // rebase says that the text still being typed at the path now stands on the file with the token.
+  rebase(path, token) {
+    const all = this.all();
+    if (all[path]) all[path].token = token;
+    this.#write(all);
+  }
+
   drop(path) {
     const all = this.all();
     delete all[path];

@@ -112,17 +112,21 @@ function sendDraft(path, over) {
   state("working it out …");
   return inTurn(async () => {
     const draft = drafts.get(path);
-    if (!draft?.ready) return;
+    if (!draft?.ready) { // typed on meanwhile: it is sent when it is taken again
+      state(draft ? "typing" : "saved");
+      return;
+    }
     const { status, body } = await send("PUT", "value", { path, text: draft.text, token: over ? sheet.token : draft.token, over });
     const control = controlAt(path, draft.id);
     if (status === 200) {
       if (drafts.get(path)?.text === draft.text) drafts.drop(path);
+      else drafts.rebase(path, body.token);
       if (control) {
         if (control.value === draft.text) control.dataset.was = draft.text.trim();
         settle(control);
       }
       apply(body);
-      state("saved");
+      state(drafts.get(path) ? "typing" : "saved");
       say(body.said, true);
       return;
     }
@@ -175,6 +179,15 @@ page.addEventListener("input", ({ target }) => {
   if (isDirty(target)) drafts.put(target.dataset.path, target.id, target.value, sheet.token, false);
   else drafts.drop(target.dataset.path);
   state(isDirty(target) ? "typing" : "saved");
+});
+
+// A phone's keyboard doesn't always name its Enter key: what it is about to do in a long text tells. A new line is Shift and
+// Enter on a keyboard that has them.
+page.addEventListener("beforeinput", (event) => {
+  const { target, inputType } = event;
+  if (target.dataset.path === undefined || inputType !== "insertLineBreak" || target.newLine) return;
+  event.preventDefault();
+  if (isDirty(target)) take(target);
 });
 
 page.addEventListener("focusout", ({ target }) => {
@@ -288,6 +301,7 @@ page.addEventListener("keydown", (event) => {
   const { target, key } = event;
   const control = target.dataset?.path !== undefined ? target : null;
   if (control?.nodeName === "SELECT") control.keyed = performance.now();
+  if (control) control.newLine = key === "Enter" && event.shiftKey;
   if (control && key === "Enter" && !event.shiftKey && !event.isComposing) {
     if (control.nodeName !== "SELECT" || isDirty(control)) {
       event.preventDefault();
