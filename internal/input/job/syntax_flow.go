@@ -70,6 +70,10 @@ func (f *flowReader) node() (*node, bool) {
 		f.problem(needsQuotes, f.p, f.p+1, fmt.Sprintf("a value can't begin with %c", c), "put the value in quotes")
 		return nil, false
 	}
+	if c := f.src[f.p]; (c == '-' || c == '?') && (f.p+1 >= f.lineEnd() || bytes.IndexByte([]byte(" \t,[]{}"), f.src[f.p+1]) >= 0) {
+		f.problem(needsQuotes, f.p, f.p+1, fmt.Sprintf("a value in brackets can't begin with %c and a space", c), "put the value in quotes")
+		return nil, false
+	}
 	return f.plainInside(), true
 }
 
