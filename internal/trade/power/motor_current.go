@@ -148,7 +148,7 @@ func ownerOf(i quantity.Current, volts quantity.Voltages, p quantity.ShaftPower)
 	owner := -1
 	for n, v := range volts {
 		f := float64(p) / (math.Sqrt(3) * float64(v) * float64(i))
-		if f < leastEfficiencyFactor || f > mostEfficiencyFactor {
+		if f < leastEfficiencyFactor(p) || f > mostEfficiencyFactor {
 			continue
 		}
 		if owner >= 0 {

@@ -10,12 +10,18 @@ import (
 	"drivewright/internal/input/job"
 )
 
-// Bounds of efficiency × power factor on real three-phase motors, for reading plates: from about 0.35 for a quarter
-// horsepower of eight poles to 0.88 for a hundred horsepower of two. Outside them the plate contradicts itself.
-const (
-	leastEfficiencyFactor = 0.35
-	mostEfficiencyFactor  = 0.92
-)
+// mostEfficiencyFactor is the upper bound of efficiency × power factor on real three-phase motors, for reading plates: a
+// hundred horsepower of two poles comes to 0.88. Above it the plate contradicts itself.
+const mostEfficiencyFactor = 0.92
+
+// leastEfficiencyFactor is the lower bound, below which a plate contradicts itself: slow motors of 1 hp come to about 0.38,
+// fractional ones with eight poles to 0.28.
+func leastEfficiencyFactor(p quantity.ShaftPower) float64 {
+	if p < 0.95*quantity.Horsepower {
+		return 0.25
+	}
+	return 0.35
+}
 
 var (
 	frequencyInput = explain.Parameter{Name: "frequency", Kind: quantity.KindFrequency, Help: "on the nameplate", Example: "60 Hz"}
