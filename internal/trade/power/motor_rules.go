@@ -13,7 +13,7 @@ var motorRules = []explain.Rule[Result]{
 	driveTooSmall, noTypicalDrive, driveByHorsepower, inputPhasesUnknown, inputCurrentEstimated, driveInputVoltageWrong, threePhaseDrive, phaseLossTrips, startDutyShort, carrierHigh, driveTooHot, thinAir,
 	overloadNotSet, overloadTooHigh, overloadTooLow, noOverload, oldHeaters, autoReset, sensorUnused,
 	tooSlowForFan, wheelOverspeed, motorOverspeed, dutyUnknown, timeRated,
-	oldInsulation, voltagePeaks, testedThroughDrive, notTested, insulationTooLow, insulationWeak, openMotorInDust,
+	oldInsulation, voltagePeaks, oldWindingHighVoltage, testedThroughDrive, notTested, insulationTooLow, insulationWeak, openMotorInDust,
 	motorLeadThin, motorLeadDrops, waitNotKnown, labelTooShort,
 }
 

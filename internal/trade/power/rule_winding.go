@@ -37,6 +37,20 @@ var voltagePeaks = explain.Rule[Result]{
 	},
 }
 
+var oldWindingHighVoltage = explain.Rule[Result]{
+	Name: "old-winding-on-a-480-volt-drive", Title: "a winding from before drives on a drive of the 480 V class", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "enamel and slot paper of those years were never tried against fast pulses; at 240 V there is margin, at 480 V there may be none",
+	Source: explain.Practice("windings made before about 1990, NEMA MG 1 part 31 came later"),
+	Check: func(r Result, report *explain.Report) {
+		m := &r.Job.Motor
+		if !m.Year.Set || m.Year.Value >= 1990 || m.InverterUse.Value == "yes" || !r.Voltage.Available.OK() || r.Voltage.Available.Value < 300 {
+			return
+		}
+		report.At(m.Year, explain.Say("a winding of {} on a drive of {}, whose pulses stand at {} before any reflection", quantity.Text(m.Year.Typed), r.Voltage.Available.Value, r.Discharge.Peak.Value),
+			explain.Say("fit an output reactor or filter at the drive, keep the lead under {}, test the insulation each year, and have it rewound for drives when it is next out", quantityOrUnknown(r.MotorLead.Critical)))
+	},
+}
+
 var testedThroughDrive = explain.Rule[Result]{
 	Name: "insulation-test-through-the-drive", Title: "the insulation test would go through the drive", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "500 V of test kills the drive's transistors, and the reading says nothing of the motor",
