@@ -148,9 +148,6 @@ func (q LinearResistance) Over(l Length) Resistance { return Resistance(float64(
 // Apparent returns the apparent power at voltage v and current i of a single-phase circuit.
 func Apparent(v Voltage, i Current) ApparentPower { return ApparentPower(float64(v) * float64(i)) }
 
-// Heat returns the power lost in resistance r at the RMS current i.
-func Heat(i Current, r Resistance) Power { return Power(float64(i) * float64(i) * float64(r)) }
-
 // SI returns the number that v holds in SI units, and whether v is a number at all.
 func SI(v Value) (float64, bool) {
 	switch q := v.(type) {
