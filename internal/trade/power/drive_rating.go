@@ -90,10 +90,25 @@ func driveRating(r *Result) explain.Known[quantity.Factor] {
 	} else {
 		gain = chooseDrive(r, s)
 	}
-	d.InputAtLoad = explain.Derive[quantity.Current](inputAtLoad, "drive input current with this motor at full load", d.Input, d.Needed, d.Output)
+	d.InputAtLoad = explain.Derive[quantity.Current](inputAtLoad, "drive input current with this motor at full load", d.Input, d.Needed, ratedHere(d))
 	d.InputLeast = explain.Derive[quantity.Current](inputLeast, "least input current that could feed this motor", d.Needed, usedVoltage(r), r.Job.Supply.Voltage, supplyPhases(r.Job))
 	return gain
 }
+
+// ratedHere returns the output that the rated input current belongs to: the marked one, or what of it is kept on this supply,
+// before heat, height and carrier frequency take their part.
+func ratedHere(d *Drive) explain.Known[quantity.Current] {
+	if !d.Marked.OK() || !d.Kept.OK() {
+		return d.Output
+	}
+	if d.Kept.Value == 1 {
+		return d.Marked
+	}
+	return explain.Derive[quantity.Current](driveOutput, "drive output current on this supply", d.Marked, d.Kept, nothingLost, nothingLost, nothingLost)
+}
+
+// nothingLost is the derating of a drive in cool air, at low height and low carrier frequency.
+var nothingLost = explain.Constant[quantity.Factor]("no derating", 1, explain.Physics("rated surroundings"))
 
 // usedVoltage returns the volts that the motor really gets: what it wants, or what there is.
 func usedVoltage(r *Result) explain.Known[quantity.Voltage] {

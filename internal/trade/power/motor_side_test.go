@@ -236,6 +236,14 @@ motor: {power: 5 hp, voltage: 230/460 V, current: 6.6 A, frequency: 60 Hz, speed
 	near(t, "plate current", r.Motor.Nameplate, 13.2, 0.001)
 }
 
+// TestHeatDoesntRaiseTheInput: a hot shop lowers what the drive may give, not what it draws for the same motor.
+func TestHeatDoesntRaiseTheInput(t *testing.T) {
+	hot := strings.Replace(drillPress, "supply:", "shop: {warmest: 46 °C}\nsupply:", 1)
+	a, b := Size(motorJob(t, drillPress)), Size(motorJob(t, hot))
+	near(t, "input at full load", b.Drive.InputAtLoad, a.Drive.InputAtLoad.Value, 1e-9)
+	near(t, "output in the heat", b.Drive.Output, a.Drive.Output.Value*0.85, 1e-9)
+}
+
 func TestLargeMotorTakesADeratedDrive(t *testing.T) {
 	r := Size(motorJob(t, `
 drivewright: 1
