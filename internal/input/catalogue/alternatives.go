@@ -26,7 +26,9 @@ type RotaryConverter struct {
 }
 
 // RotaryConverters returns the typical rotary converters, smallest first. The caller must not change the list.
-var RotaryConverters = sync.OnceValue(func() []RotaryConverter {
+func RotaryConverters() []RotaryConverter { return rotaryConverters() }
+
+var rotaryConverters = sync.OnceValue(func() []RotaryConverter {
 	t, err := readTable(rotaryConverterText)
 	if err != nil {
 		return nil
@@ -56,7 +58,9 @@ type SinglePhaseMotor struct {
 }
 
 // SinglePhaseMotors returns the typical single-phase motors, smallest first. The caller must not change the list.
-var SinglePhaseMotors = sync.OnceValue(func() []SinglePhaseMotor {
+func SinglePhaseMotors() []SinglePhaseMotor { return singlePhaseMotors() }
+
+var singlePhaseMotors = sync.OnceValue(func() []SinglePhaseMotor {
 	t, err := readTable(singlePhaseMotorText)
 	if err != nil {
 		return nil
@@ -84,7 +88,9 @@ type StaticConverter struct {
 }
 
 // StaticConverters returns the typical static converters, smallest first. The caller must not change the list.
-var StaticConverters = sync.OnceValue(func() []StaticConverter {
+func StaticConverters() []StaticConverter { return staticConverters() }
+
+var staticConverters = sync.OnceValue(func() []StaticConverter {
 	t, err := readTable(staticConverterText)
 	if err != nil {
 		return nil
@@ -110,7 +116,9 @@ type StepUpTransformer struct {
 }
 
 // StepUpTransformers returns the typical step-up transformers, smallest first. The caller must not change the list.
-var StepUpTransformers = sync.OnceValue(func() []StepUpTransformer {
+func StepUpTransformers() []StepUpTransformer { return stepUpTransformers() }
+
+var stepUpTransformers = sync.OnceValue(func() []StepUpTransformer {
 	t, err := readTable(stepUpText)
 	if err != nil {
 		return nil

@@ -83,22 +83,30 @@ func drives(text string, c class) []Drive {
 
 // SinglePhaseDrives returns the typical drives for a single-phase supply of the 240 V class, smallest first. The caller
 // must not change the list; the same holds for the lists below.
-var SinglePhaseDrives = sync.OnceValue(func() []Drive {
+func SinglePhaseDrives() []Drive { return singlePhaseDrives() }
+
+var singlePhaseDrives = sync.OnceValue(func() []Drive {
 	return drives(driveSinglePhase240Text, class{name: "240 V single-phase input", inputPhases: 1, least: 200 * 0.9, most: 240 * 1.1})
 })
 
 // DoublerDrives returns the typical drives for a single-phase supply of the 120 V class that put twice the supply's volts
 // on the motor, smallest first.
-var DoublerDrives = sync.OnceValue(func() []Drive {
+func DoublerDrives() []Drive { return doublerDrives() }
+
+var doublerDrives = sync.OnceValue(func() []Drive {
 	return drives(driveDoubler120Text, class{name: "120 V single-phase input, 240 V output", inputPhases: 1, doubles: true, least: 100 * 0.9, most: 120 * 1.1})
 })
 
 // ThreePhaseDrives returns the typical drives for a three-phase supply of the 240 V class, smallest first.
-var ThreePhaseDrives = sync.OnceValue(func() []Drive {
+func ThreePhaseDrives() []Drive { return threePhaseDrives() }
+
+var threePhaseDrives = sync.OnceValue(func() []Drive {
 	return drives(driveThreePhase240Text, class{name: "240 V three-phase input", inputPhases: 3, least: 200 * 0.9, most: 240 * 1.1})
 })
 
 // HighVoltageDrives returns the typical drives for a three-phase supply of the 480 V class, smallest first.
-var HighVoltageDrives = sync.OnceValue(func() []Drive {
+func HighVoltageDrives() []Drive { return highVoltageDrives() }
+
+var highVoltageDrives = sync.OnceValue(func() []Drive {
 	return drives(driveThreePhase480Text, class{name: "480 V three-phase input", inputPhases: 3, least: 380 * 0.9, most: 480 * 1.1})
 })
