@@ -3,11 +3,21 @@ package web
 import (
 	"encoding/json"
 	"fmt"
+	"io"
+	"net/http"
+	"net/http/httptest"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
+	"github.com/google/go-cmp/cmp"
+
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
+	"drivewright/internal/output/sheet"
+	"drivewright/internal/plan"
 )
 
 // violation is one rule that axe-core found broken.
@@ -80,7 +90,65 @@ func TestAccessibility(t *testing.T) {
 			judge("the sheet with its message", "document")
 			p.visit(jobAddress(s) + "/versions")
 			judge("the versions", "document")
+			real, name := realServer(t, "drum-sander")
+			p.visit(real.URL + "/job/" + name)
+			judge("the sander's sheet", "document")
+			if l == desk || l == handNight {
+				p.run(`for (const d of document.querySelectorAll("main details")) d.open = true`)
+				judge("the sander's sheet with all opened", "document")
+			}
 		})
+	}
+}
+
+// realServer serves the real sheet of an example job.
+func realServer(t testing.TB, example string) (s *httptest.Server, name string) {
+	t.Helper()
+	name = example + ".job.yaml"
+	text, err := os.ReadFile(filepath.Join("..", "..", "examples", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := testOptions(newMemoryStore(map[string]string{name: string(text)}))
+	o.Build = func(file *job.File, units *quantity.System) sheet.Document {
+		return sheet.Build(plan.Make(file), sheet.Options{Units: units})
+	}
+	o.Downloads = []Download{{Label: "web page", Ending: "html", Type: "text/html; charset=utf-8", Write: sheet.WriteHTML}}
+	h, err := New(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return started(t, h), name
+}
+
+// The static page and the live sheet look the same: what stands in both stands in the same place and type.
+func TestTheStaticPageLooksLikeTheLiveSheet(t *testing.T) {
+	s, name := realServer(t, "engine-lathe")
+	answer, err := http.Get(s.URL + "/job/" + name + "/as/html")
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, err := io.ReadAll(answer.Body)
+	answer.Body.Close()
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "sheet.html")
+	if err := os.WriteFile(file, page, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	const measure = `document.fonts.ready.then(() => JSON.stringify(["h1", "h2", "h3", ".lead", "#v-motor-voltage-to-connect-for .label", "#v-motor-voltage-to-connect-for .figure",
+		"#v-motor-voltage-to-connect-for .half", "table", "td", ".drawing svg", ".ticks li", "#contents a", ".beside"].map(s => { const e = document.querySelector("main " + s) ?? document.querySelector(s), r = e.getBoundingClientRect(), c = getComputedStyle(e);
+		return [s, Math.round(r.left), Math.round(r.width), c.fontSize, c.fontWeight, c.fontFamily, c.color, document.fonts.check("16px Sheet")] }), null, 1))`
+	for _, l := range looks {
+		live := window(t, l, s.URL+"/job/"+name)
+		static := window(t, l, "file://"+file)
+		if diff := cmp.Diff(evaluate[string](live, measure), evaluate[string](static, measure)); diff != "" {
+			t.Errorf("%s: live (-) and static (+) differ:\n%s", l, diff)
+		}
+		if wide := evaluate[float64](static, `document.documentElement.scrollWidth`); wide > float64(l.width) {
+			t.Errorf("%s: the static page is %.0f px wide", l, wide)
+		}
 	}
 }
 

@@ -113,7 +113,7 @@ func opened(t testing.TB, from context.Context, l look, address string, options 
 	t.Helper()
 	ctx, cancel := chromedp.NewContext(from, options...)
 	t.Cleanup(cancel)
-	ctx, stop := context.WithTimeout(ctx, 60*time.Second)
+	ctx, stop := context.WithTimeout(ctx, 3*time.Minute) // a busy machine, not a stuck page
 	t.Cleanup(stop)
 	p := &tab{TB: t, ctx: ctx}
 	p.listen()

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"net/http"
 	"net/http/httptest"
 	"testing"
 
@@ -152,8 +153,17 @@ func serve(t testing.TB, store Store) *httptest.Server {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return started(t, h)
+}
+
+// started serves the handler until the test ends. Pages that are still open hold streams that never end by themselves and would
+// connect anew, so the door is shut first and what is open is cut.
+func started(t testing.TB, h http.Handler) *httptest.Server {
 	s := httptest.NewServer(h)
-	t.Cleanup(s.CloseClientConnections)
-	t.Cleanup(s.Close)
+	t.Cleanup(func() {
+		s.Listener.Close()
+		s.CloseClientConnections()
+		s.Close()
+	})
 	return s
 }

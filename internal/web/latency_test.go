@@ -2,38 +2,15 @@ package web
 
 import (
 	"fmt"
-	"net/http/httptest"
-	"os"
-	"path/filepath"
 	"slices"
 	"testing"
-
-	"drivewright/internal/base/quantity"
-	"drivewright/internal/input/job"
-	"drivewright/internal/output/sheet"
-	"drivewright/internal/plan"
 )
 
 // BenchmarkChangedValueToRepaintedSheet measures, in the browser itself and on the real sheet of an example job, how long it
 // takes from Enter in a value until the new sheet has been painted: the request, reading, engineering, saving in memory, writing the
 // parts, repainting, and the frame after it. The median over all edits is reported; the budget is 100 ms.
 func BenchmarkChangedValueToRepaintedSheet(b *testing.B) {
-	const name = "engine-lathe.job.yaml"
-	text, err := os.ReadFile(filepath.Join("..", "..", "examples", name))
-	if err != nil {
-		b.Fatal(err)
-	}
-	o := testOptions(newMemoryStore(map[string]string{name: string(text)}))
-	o.Build = func(file *job.File, units *quantity.System) sheet.Document {
-		return sheet.Build(plan.Make(file), sheet.Options{Units: units})
-	}
-	h, err := New(o)
-	if err != nil {
-		b.Fatal(err)
-	}
-	s := httptest.NewServer(h)
-	b.Cleanup(s.CloseClientConnections)
-	b.Cleanup(s.Close)
+	s, name := realServer(b, "engine-lathe")
 	p := window(b, desk, s.URL+"/job/"+name)
 	// Two frames after the token changes the new sheet is on the screen.
 	p.run(`window.change = (path, text) => new Promise((done, fail) => {
