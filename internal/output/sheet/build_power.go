@@ -13,6 +13,7 @@ func (b *builder) power() {
 	r := b.plan.Power
 	b.section(1, "Power", "What has to stand between the wall and the motor. Voltage comes first, because a drive makes no more volts than it is fed; then amperes, never horsepower, decide every size.")
 	b.singleLine(r)
+	b.parts(r)
 
 	b.section(2, "Can the volts be made", "If this part says no, buy nothing before you have read the ways out.")
 	v := r.Voltage
@@ -32,7 +33,7 @@ func (b *builder) power() {
 	b.motor(r)
 
 	b.section(2, "Before a hand goes into the box", "The drive's capacitors stay charged after the main switch is off.")
-	b.values("", r.Discharge.Peak, r.Discharge.Energy, r.Discharge.Below, r.Discharge.Wait)
+	b.values("", r.Discharge.Wait, r.Discharge.Below, r.Discharge.Peak, r.Discharge.Energy, r.Discharge.Computed)
 	b.add(Caution{Severity: explain.Danger, Text: "Switch off, lock off, wait the time above, then measure between DC+ and DC− with a meter that you have just proved on a live source. Only below " +
 		r.Discharge.Below.Why().Show(b.units) + " may a hand go in. A lamp or display that has gone out proves nothing."})
 	b.add(Ticks{Title: "Each time, in this order", Items: []Tick{
@@ -213,35 +214,57 @@ func (b *builder) candidates(title string, head []string, list []power.Candidate
 func (b *builder) branch(r power.Result) {
 	b.section(2, "Branch circuit", "From the source breaker to the drive. The drive's rated input current counts, not the motor's: on single phase it is about twice as much.")
 	c := r.Branch
-	b.values("Conductor", c.Current, c.Least, c.Terminals, c.Correction, c.Adjustment, c.Conductor, c.Ampacity, c.Smallest)
+	b.values("Conductor", c.Conductor, c.Smallest, c.Ampacity, c.Least, c.Current, c.Others, c.Device, c.Insulation, c.Terminals, c.Ambient, c.Correction, c.Together, c.Adjustment)
 	b.candidates("Sizes that were considered", []string{"size", "as installed", "asked for"}, c.Considered)
-	b.values("Equipment grounding conductor", r.Grounding.Conductor, r.Grounding.Second)
+	g := r.Grounding
+	b.values("Equipment grounding conductor", g.Conductor, g.Least, g.Base, g.Second, g.Expected)
 	d := r.Drop
-	b.values("Voltage drop", d.Resistance, d.Running, d.RunningRatio, d.Start, d.StartRatio, d.AtDrive, d.ForThree)
+	b.values("Voltage drop", d.RunningRatio, d.Running, d.Limit, d.ForThree, d.StartRatio, d.Start, d.AtDrive, d.AcrossLineRatio, d.Resistance)
 	w := r.Raceway
-	b.values("Raceway", w.Area, w.Fill, w.Limit, w.Size)
+	b.values("Raceway", w.Size, w.Fill, w.Limit, w.Conductors, w.Area)
 }
 
 func (b *builder) protection(r power.Result) {
-	b.section(2, "Overcurrent device and main switch", "The device must carry the drive's input current and still be small enough for the wire, for the code and for the drive's maker.")
+	b.section(2, "Overcurrent device", "It must carry the drive's input current and still be small enough for the wire, for the code and for the drive's maker.")
+	b.add(Caution{Severity: explain.Danger, Text: "Work in the panel is work beside live bars even with the main breaker off. Where you are not licensed for it, have this part done and inspected."})
 	p := r.Protection
-	b.values("Overcurrent device", p.Kind, p.Least, p.Most, p.Chosen)
+	if !p.Conflict.Empty() {
+		b.add(Caution{Severity: explain.Must, Text: sentence(p.Conflict.Show(b.units))})
+	}
+	b.values("", p.Chosen, p.Kind, p.Carry, p.Least, p.Most, p.InBox)
 	if len(p.ByRule) > 0 {
 		t := Table{Title: "Each limit by itself", Head: []string{"limit", "amperes", "where it comes from"}, Numeric: []bool{false, true, false}, Chosen: -1}
 		for _, l := range p.ByRule {
 			why := l.Value.Why()
-			t.Rows = append(t.Rows, []string{l.Name, why.Show(b.units), why.Source.String()})
+			t.Rows = append(t.Rows, []string{l.Name, why.Show(b.units), whereFrom(why)})
 		}
 		b.add(t)
 	}
+	b.section(2, "Main switch", "It cuts everything, can be locked off, and is seen from the motor.")
 	s := r.Disconnect
-	b.values("Main switch", s.Amperes, s.Horsepower, s.Category)
-	f := r.Fault
-	b.values("Available fault current", f.AtPanel, f.AtBox, f.Rating, f.Weakest)
-	l := r.Leakage
-	b.values("Leakage and the ground-fault device", l.Total, l.Trip, l.Share, l.Type)
-	b.add(Caution{Severity: explain.Danger, Text: "Work in the panel is work beside live bars even with the main breaker off. Where you are not licensed for it, have this part done and inspected."})
+	b.values("", s.Size, s.Amperes, s.Horsepower, s.Category, s.Break, s.Breaks)
+	b.numbered("Stays live when it is off", s.Live)
 	b.inputs("What you own already", "box")
+
+	b.section(2, "Fault current", "What a short circuit at the box would draw before the device opens: no part may be rated for less.")
+	f := r.Fault
+	b.values("", f.Rating, f.Weakest, f.AtBox, f.AtPanel, f.Transformer)
+
+	b.section(2, "Leakage to ground", "A drive's filter leaks a little all day. A ground-fault device can't tell that from a person.")
+	l := r.Leakage
+	b.values("", l.Total, l.Share, l.Most, l.Trip, l.Type, l.Machine, l.Drive, l.Cable, l.Other)
+	b.numbered("Lawful ways out, in the order to try them", l.WaysOut)
+}
+
+// whereFrom is the published place of a limit, or the place in the job file that it was given at.
+func whereFrom(r *explain.Reason) string {
+	if source := r.Source.String(); source != "" {
+		return source
+	}
+	if place := explain.Place(r); place != nil {
+		return "given as " + place.Path
+	}
+	return r.Origin.String()
 }
 
 func (b *builder) cord(r power.Result) {
@@ -249,7 +272,8 @@ func (b *builder) cord(r power.Result) {
 		return
 	}
 	b.section(2, "Cord, plug and receptacle", "Where the machine is not wired in.")
-	b.values("", r.Cord.Receptacle, r.Cord.Rating, r.Cord.Conductor)
+	c := r.Cord
+	b.values("", c.Receptacle, c.Asked, c.Rating, c.Conductor, c.Smallest, c.Ampacity, c.Correction)
 }
 
 func (b *builder) motor(r power.Result) {
@@ -258,5 +282,5 @@ func (b *builder) motor(r power.Result) {
 	c := r.Cooling
 	b.values("Cooling at low speed", c.Lowest, c.Needed, c.Allowed, c.Slowest, c.Overtime)
 	m := r.MotorLead
-	b.values("Motor cable", m.Conductor, m.Ampacity, m.Drop, m.Critical, m.Peak, m.Withstand)
+	b.values("Motor cable", m.Conductor, m.Smallest, m.Ampacity, m.Drop, m.Critical, m.Peak, m.Withstand)
 }
