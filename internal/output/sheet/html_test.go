@@ -63,6 +63,12 @@ func TestEveryLinkOfThePageLeadsSomewhere(t *testing.T) {
 	}
 }
 
+// The parts as they are written, to be read when they change: the styles and fonts around them are left out.
+func TestHTMLGolden(t *testing.T) {
+	golden(t, "page.static.html", []byte(writeParts(t, pageFixture(), StaticPage)))
+	golden(t, "page.live.html", []byte(writeParts(t, pageFixture(), LivePage)))
+}
+
 // Each element that is opened is closed in its turn, seen by a parser that nobody here wrote.
 func TestPartsAreWellNested(t *testing.T) {
 	for _, mode := range []HTMLMode{StaticPage, LivePage} {
