@@ -11,7 +11,7 @@ type part struct {
 	need   string // what is to be done about it when there is none yet
 	asked  explain.Because
 	owned  explain.Because
-	places []string        // job-file paths and value IDs
+	places []string // job-file paths and value IDs
 }
 
 // parts adds what the whole stage comes to, in one table: what is asked for beside what is there.

@@ -180,7 +180,7 @@ func (b *builder) drive(r power.Result) {
 		lead = "Your drive's data sheet, checked against what the motor asks."
 	}
 	b.section(2, "Drive", lead)
-	b.values("", d.Name, d.Needed, d.Marked, d.Output, d.Input, d.InputPhases, d.OutputVoltage, d.Overload, d.MaxDevice, d.ShortCircuit, d.Leakage, d.Losses, d.Capacitance)
+	b.values("", d.Name, d.Needed, d.Output, d.Marked, d.Kept, d.Input, d.InputAtLoad, d.InputLeast, d.InputPhases, d.OutputVoltage, d.Overload, d.MaxDevice, d.ShortCircuit, d.Leakage, d.Losses, d.Capacitance)
 	b.candidates("Drives that were considered, smallest first", []string{"drive", "output", "input"}, d.Considered)
 	b.inputs("Data sheet of your drive", "drive")
 }

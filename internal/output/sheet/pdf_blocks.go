@@ -167,7 +167,11 @@ func (b *binder) values(v Values) {
 	}
 	b.skip(2)
 	if v.Unwritten {
-		b.flowing(b.root.Add("P"), runsOf(unwritten(v), softStyle), 0)
+		runs := runsOf(unwritten(v), softStyle)
+		if p := breakLines(runs, b.room()); len(p.lines) <= 8 { // a list of names is looked up, so it stays on one page
+			b.need(float64(len(p.lines)) * p.height)
+		}
+		b.flowing(b.root.Add("P"), runs, 0)
 		b.y += 2
 		return
 	}
