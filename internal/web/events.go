@@ -33,7 +33,7 @@ func (s *server) events(w http.ResponseWriter, r *http.Request) {
 		message := "event: beat\ndata: -\n\n"
 		switch {
 		case err != nil:
-			message = "event: missing\ndata: -\n\n"
+			message, last = "event: missing\ndata: -\n\n", "" // should it come back, its token is told anew
 		case token != last:
 			message, last = fmt.Sprintf("data: %s\n\n", token), token
 		}

@@ -368,6 +368,27 @@ func TestPageWhatWasTypedWhileTheServerWasGoneOutlastsAReload(t *testing.T) {
 	}
 }
 
+func TestPageTheFileIsMovedAwayAndPutBack(t *testing.T) {
+	store, s := latheServer(t)
+	p := window(t, desk, jobAddress(s))
+	p.wait("the stream", `performance.getEntriesByType("resource").length > 0`)
+	store.remove("lathe.job.yaml")
+	p.wait("the banner", `document.getElementById("banner").textContent.includes("gone from its folder")`)
+	p.write("supply.breaker", "40 A")
+	p.key(kb.Enter)
+	p.wait("the refusal", refusalAt("supply.breaker"))
+	if got := p.value("supply.breaker"); got != "40 A" {
+		t.Errorf("what was typed became %q", got)
+	}
+	store.editOutside("lathe.job.yaml", func(string) string { return lathe })
+	p.wait("the banner to go", `!document.getElementById("banner").textContent`)
+	p.key(kb.Enter)
+	p.wait("the value to be saved", saved+" && "+said("worked out again"))
+	if !strings.Contains(store.text("lathe.job.yaml"), "breaker: 40 A") {
+		t.Errorf("the file holds\n%s", store.text("lathe.job.yaml"))
+	}
+}
+
 func TestPageByKeyboardAlone(t *testing.T) {
 	store, s := latheServer(t)
 	p := window(t, desk, s.URL+"/")

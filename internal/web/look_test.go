@@ -68,3 +68,12 @@ func TestNothingScrollsSidewaysOnAPhone(t *testing.T) {
 		}
 	}
 }
+
+// In the hand the bar takes one line of the screen, not two.
+func TestTheBarFitsAPhone(t *testing.T) {
+	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe}))
+	p := window(t, hand, jobAddress(s))
+	if high := evaluate[float64](p, `document.getElementById("bar").getBoundingClientRect().height`); high > 50 {
+		t.Errorf("the bar is %.0f px high", high)
+	}
+}

@@ -89,6 +89,19 @@ func (m *memoryStore) editOutside(name string, change func(string) string) {
 	m.put(name, []byte(change(string(m.files[name]))))
 }
 
+// remove is somebody who moves the file away.
+func (m *memoryStore) remove(name string) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	delete(m.files, name)
+	for w := range m.watchers {
+		select {
+		case w <- struct{}{}:
+		default:
+		}
+	}
+}
+
 func (m *memoryStore) text(name string) string {
 	m.mu.Lock()
 	defer m.mu.Unlock()

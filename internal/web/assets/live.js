@@ -417,11 +417,11 @@ function connect() {
   stream.onmessage = ({ data }) => {
     heard();
     if (sheet.gone) back();
+    banner("");
     if (data !== sheet.token) {
       inTurn(async () => {
         if (data === sheet.token) return; // our own change, answered meanwhile
         await refresh();
-        banner("");
         say("Changed elsewhere, and shown as it is now.");
       });
     }
