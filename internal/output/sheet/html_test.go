@@ -117,7 +117,7 @@ func TestTheStaticPageNeedsNothingElse(t *testing.T) {
 func TestThePageShowsAllThatTheDocumentHolds(t *testing.T) {
 	d := pageFixture()
 	for _, mode := range []HTMLMode{StaticPage, LivePage} {
-		page := html.UnescapeString(writeParts(t, d, mode))
+		page := strings.ReplaceAll(html.UnescapeString(writeParts(t, d, mode)), "\u00a0", " ")
 		want := []string{d.Title, d.Verdict.Headline, d.Verdict.Detail, "NFPA 70, 2023, 430.122(A) (from memory)", "drivewright formula branch-ampacity",
 			"line 12 of lathe.job.yaml", "share for continuous duty", "23 A × 125 %"}
 		for _, s := range d.Sections {
@@ -206,6 +206,20 @@ func TestOnePartChangesWithOneValue(t *testing.T) {
 	}
 	if !slices.Equal(changed, []string{"s-survey"}) {
 		t.Errorf("changed parts: got %v, want [s-survey]", changed)
+	}
+}
+
+func TestFiguresKeepTheirUnits(t *testing.T) {
+	for text, want := range map[string]string{
+		"a drive makes 240 V of 460 V": "a drive makes 240\u00a0V of 460\u00a0V",
+		"at 75 °F, 2.5 mm² or 14 AWG":  "at 75\u00a0°F, 2.5\u00a0mm² or 14\u00a0AWG",
+		"30 %":                         "30\u00a0%",
+		"3 ways in 2 steps":            "3 ways in 2 steps",
+		"2 amps, 4 inches, 5 men":      "2 amps, 4 inches, 5 men",
+	} {
+		if got := together(text); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
 	}
 }
 

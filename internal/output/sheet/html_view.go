@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"html/template"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -129,6 +130,7 @@ type htmlFigure struct {
 func lineID(reason string) string { return "v-" + reason }
 
 func newHTMLView(d Document, mode HTMLMode) (*htmlView, error) {
+	d.Verdict.Headline, d.Verdict.Detail = together(d.Verdict.Headline), together(d.Verdict.Detail)
 	v := &htmlView{Document: d, Live: mode == LivePage, lines: map[string]bool{}, known: map[string]bool{},
 		used: map[string]int{}, told: map[int]bool{}}
 	labels := map[string]string{}
@@ -159,6 +161,7 @@ func (v *htmlView) findings(labels map[string]string) {
 	counts := map[explain.Severity]int{}
 	for _, f := range v.Document.Findings {
 		seen[f.Rule]++
+		f.Message, f.Remedy, f.Why = together(f.Message), together(f.Remedy), together(f.Why)
 		id := "f-" + f.Rule
 		if n := seen[f.Rule]; n > 1 {
 			id += "-" + strconv.Itoa(n)
@@ -181,7 +184,7 @@ func (v *htmlView) findings(labels map[string]string) {
 }
 
 func (v *htmlView) section(s Section) (htmlSection, error) {
-	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: s.Lead, Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live}
+	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: together(s.Lead), Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live}
 	worst := explain.Note + 1
 	for n, b := range s.Blocks {
 		block, err := v.block(b)
@@ -204,9 +207,9 @@ func (v *htmlView) section(s Section) (htmlSection, error) {
 func (v *htmlView) block(b Block) (htmlBlock, error) {
 	switch b := b.(type) {
 	case Paragraph:
-		return htmlBlock{Kind: "paragraph", Paragraph: b.Text}, nil
+		return htmlBlock{Kind: "paragraph", Paragraph: together(b.Text)}, nil
 	case Caution:
-		return htmlBlock{Kind: "caution", Caution: htmlCaution{b.Severity.String(), b.Text}}, nil
+		return htmlBlock{Kind: "caution", Caution: htmlCaution{b.Severity.String(), together(b.Text)}}, nil
 	case Values:
 		return htmlBlock{Kind: "values", Values: v.values(b)}, nil
 	case Table:
@@ -239,6 +242,12 @@ func (v *htmlView) values(b Values) htmlValues {
 	}
 	return out
 }
+
+// numberAndUnit is a figure with its unit in running text.
+var numberAndUnit = regexp.MustCompile(`([0-9]) ((?:[mk]?A|k?V|k?W|k?VA|hp|AWG|kcmil|ft|in|mm²?|m|Hz|rpm|%|°[CF]|[mkM]?Ω|ms|s|min|h)(?:[^\pL]|$))`)
+
+// together puts a space that doesn't break between figure and unit, so that no line ends in "240".
+func together(text string) string { return numberAndUnit.ReplaceAllString(text, "$1\u00a0$2") }
 
 // listItem returns the list item that the job-file path lies in: "loads[0]" for "loads[0].power".
 func listItem(path string) string {
