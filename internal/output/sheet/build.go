@@ -106,27 +106,48 @@ func (b *builder) listFindings() []Finding {
 	return list
 }
 
+// verdict is the answer before any number: what stands in the way, the gravest first.
 func (b *builder) verdict() Verdict {
 	counts := map[explain.Severity]int{}
+	var blocking []string
 	for _, f := range b.plan.Findings {
-		if f.Accepted == "" {
-			counts[f.Severity]++
+		if f.Accepted != "" {
+			continue
+		}
+		counts[f.Severity]++
+		if f.Severity.Blocks() {
+			blocking = append(blocking, sentence(f.Message.Show(b.units)))
 		}
 	}
-	found := fmt.Sprintf("To read below, gravest first: %s, %s, %s, %s. The sheet says what it checked and found; local codes and a licensed electrician have the last word.",
-		many(counts[explain.Danger], "danger", "dangers"), many(counts[explain.Must], "must", "musts"), many(counts[explain.Check], "check", "checks"), many(counts[explain.Note], "note", "notes"))
+	detail := strings.Join(blocking[:min(3, len(blocking))], " ")
+	if more := len(blocking) - 3; more > 0 {
+		detail += fmt.Sprintf(" And %d more.", more)
+	}
+	if looks := counts[explain.Check] + counts[explain.Note]; looks > 0 {
+		detail += fmt.Sprintf(" Besides: %s to look at, %s.", many(counts[explain.Check], "thing", "things"), many(counts[explain.Note], "note", "notes"))
+	}
+	detail = strings.TrimSpace(detail + " The sheet says what it checked and what it found; local codes and a licensed electrician have the last word.")
 	if wrong := b.plan.Power.Wrong; len(wrong) > 0 {
-		return Verdict{Severity: explain.Must, Headline: "A drive is not the answer as things stand: " + wrong[0].Show(b.units), Detail: found}
+		return Verdict{Severity: explain.Must, Headline: "A drive is not the answer as things stand: " + wrong[0].Show(b.units), Detail: detail}
 	}
 	switch {
 	case counts[explain.Danger] > 0:
-		return Verdict{explain.Danger, "Do not build it like this: " + many(counts[explain.Danger], "danger", "dangers") + " found", found}
+		return Verdict{explain.Danger, "Do not build it like this: " + gravest(counts), detail}
 	case counts[explain.Must] > 0:
-		return Verdict{explain.Must, "Not yet: " + many(counts[explain.Must], "thing", "things") + " must change before parts are bought", found}
+		return Verdict{explain.Must, "Not yet: " + many(counts[explain.Must], "thing", "things") + " must change before parts are bought", detail}
 	case counts[explain.Check] > 0:
-		return Verdict{explain.Check, "Nothing found that stops the job; " + many(counts[explain.Check], "thing", "things") + " to look at", found}
+		return Verdict{explain.Check, "Nothing found that stops the job; " + many(counts[explain.Check], "thing", "things") + " to look at", detail}
 	}
-	return Verdict{explain.Note, "Nothing found that stops the job", found}
+	return Verdict{explain.Note, "Nothing found that stops the job", detail}
+}
+
+// gravest counts what blocks: "1 danger and 4 musts found".
+func gravest(counts map[explain.Severity]int) string {
+	text := many(counts[explain.Danger], "danger", "dangers")
+	if counts[explain.Must] > 0 {
+		text += " and " + many(counts[explain.Must], "must", "musts")
+	}
+	return text + " found"
 }
 
 // many counts in words: "no dangers", "1 danger", "3 dangers".
@@ -185,7 +206,7 @@ func (b *builder) summary(r *explain.Reason) string {
 		return "typical part; enter your data sheet's figure"
 	case explain.Derived, explain.NotNeeded:
 	}
-	if figures := r.Figures(b.units); figures != "" {
+	if figures := r.Figures(b.units); figures != "" && figures != r.Show(b.units) {
 		return figures
 	}
 	return r.InWords()

@@ -48,7 +48,7 @@ func (b *builder) pathParts(r power.Result) []drawing.PathPart {
 	}
 	const box = "box on the machine"
 	parts = append(parts, drawing.PathPart{Kind: drawing.Switch, Tag: "main switch", Group: box,
-		Labels: b.labels(firstKnown(explain.Because(j.Control.Disconnect), r.Disconnect.Amperes)), Alarm: b.alarmed("box.disconnect", "box.disconnect category")})
+		Labels: b.labels(firstKnown(explain.Because(j.Control.Disconnect), r.Disconnect.Size)), Alarm: b.alarmed("box.disconnect", "box.disconnect category")})
 	if j.Control.Device.Set {
 		kind := drawing.Fuse
 		if string(j.Control.DeviceType.Value) == "inverse time breaker" {

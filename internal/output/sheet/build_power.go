@@ -73,7 +73,12 @@ func (b *builder) leads(r power.Result) {
 		}
 		items = append(items, Tick{Text: "Ohms " + listed(pairs), Expect: "all the same within 5 %, " + coils(reading.Coils)})
 	}
-	items = append(items, Tick{Text: "Each lead to every lead that isn't named with it above", Expect: "open"}, Tick{Text: "Each lead to the bare motor frame", Expect: "open"})
+	if len(c.Readings) > 0 {
+		items = append(items, Tick{Text: "Each lead to every lead that isn't named with it above", Expect: "open"})
+	} else {
+		items = append(items, Tick{Text: "Ohms between each two of the leads", Expect: "some ohms, equal within 5 %"})
+	}
+	items = append(items, Tick{Text: "Each lead to the bare motor frame", Expect: "open"})
 	for _, j := range c.Joins {
 		switch {
 		case j.Line != "" && len(j.Leads) > 0:
@@ -180,9 +185,14 @@ func (b *builder) drive(r power.Result) {
 		lead = "Your drive's data sheet, checked against what the motor asks."
 	}
 	b.section(2, "Drive", lead)
-	b.values("", d.Name, d.Needed, d.Output, d.Marked, d.Kept, d.Input, d.InputAtLoad, d.InputLeast, d.InputPhases, d.OutputVoltage, d.Overload, d.MaxDevice, d.ShortCircuit, d.Leakage, d.Losses, d.Capacitance)
-	b.candidates("Drives that were considered, smallest first", []string{"drive", "output", "input"}, d.Considered)
-	b.inputs("Data sheet of your drive", "drive")
+	b.values("", d.Name, d.Needed, d.Output, d.Kept, d.InputAtLoad, d.InputLeast)
+	if d.Own {
+		b.inputs("Data sheet of your drive", "drive")
+		return
+	}
+	b.values("Typical figures of that drive", d.Marked, d.Input, d.InputPhases, d.OutputVoltage, d.Overload, d.MaxDevice, d.ShortCircuit, d.Leakage, d.Losses, d.Capacitance)
+	b.candidates("Drives that were considered, smallest first", []string{"drive", "output here", "rated input"}, d.Considered)
+	b.inputs("To be copied from your drive's data sheet", "drive")
 }
 
 // candidates adds a table of what was considered, with the first that passes marked.

@@ -29,24 +29,35 @@ func (b *builder) survey() {
 // mistakes is what the decoder's findings say of themselves.
 func mistakes() []explain.Paper { return job.Mistakes() }
 
-// inputs adds the values of a section of the job file, written or not, each to be changed in place.
+// inputs adds the values of a section of the job file, each to be changed in place: what the user wrote, what a finding
+// misses, what is assumed in the meantime, and what nobody has asked for.
 func (b *builder) inputs(title, section string) {
-	var written, unwritten []Value
+	var written, needed, assumed, unwritten []Value
 	for _, e := range b.plan.Job.Entries(section) {
-		if v := b.input(e); v.Origin == explain.Missing && len(v.Findings) == 0 {
-			unwritten = append(unwritten, v)
-		} else {
+		switch v := b.input(e); {
+		case v.Origin == explain.Assumed:
+			assumed = append(assumed, v)
+		case v.Origin != explain.Missing:
 			written = append(written, v)
+		case len(v.Findings) > 0:
+			needed = append(needed, v)
+		default:
+			unwritten = append(unwritten, v)
 		}
 	}
-	if len(written) > 0 {
-		b.add(Values{Title: title, Rows: written})
-	}
-	if len(unwritten) > 0 {
-		b.add(Values{Title: "Not written down", Rows: unwritten, Unwritten: true})
+	for _, list := range []Values{
+		{Title: title, Rows: written},
+		{Title: "Needed: a finding asks for it", Rows: needed},
+		{Title: "Assumed until you write it down", Rows: assumed},
+		{Title: "Not written down", Rows: unwritten, Unwritten: true},
+	} {
+		if len(list.Rows) > 0 {
+			b.add(list)
+		}
 	}
 }
 
+// input is one value that can be written. What is asked needs saying only where nothing has been answered.
 func (b *builder) input(e job.Entry) Value {
 	reason := e.Reason
 	if assumed := b.assumed[e.Path]; reason.Origin == explain.Missing && assumed != nil {
@@ -54,9 +65,12 @@ func (b *builder) input(e job.Entry) Value {
 	}
 	v := b.row(reason)
 	v.Path, v.Choices, v.Help = e.Path, e.Words, e.Help
-	v.Summary = e.Help
-	if reason.Origin == explain.Assumed {
-		v.Summary = b.summary(reason)
+	switch reason.Origin {
+	case explain.Given:
+		v.Summary = ""
+	case explain.Missing:
+		v.Summary = e.Help
+	default:
 	}
 	v.Findings = append(v.Findings, b.findings[e.Path]...)
 	slices.Sort(v.Findings)

@@ -175,6 +175,10 @@ func (b *binder) values(v Values) {
 		b.y += 2
 		return
 	}
+	if plain(v) {
+		b.pairs(v)
+		return
+	}
 	b.need(b.firstHeight(v))
 	b.blockTitle(v.Title)
 	room := b.room()
