@@ -25,13 +25,20 @@ func show(k Kind, si float64, s System) string {
 		if from == never {
 			continue
 		}
-		if chosen < 0 || size >= from {
+		if chosen < 0 || size >= from || si == 0 && k == KindLength { // sea level is at 0 ft, not at 0 in
 			chosen = i
 		}
 	}
 	u := facts.units[chosen]
 	number := (si - u.offset) / u.scale
-	text := Round(number, facts.digits)
+	digits := facts.digits
+	if u.digits != 0 {
+		digits = u.digits
+	}
+	if k == KindVoltage && math.Abs(number) >= 100 {
+		digits = 4 // 197.7 V is below a limit of 198 V, and must look it
+	}
+	text := Round(number, digits)
 	if k == KindTemperature { // a tenth of a degree is noise in a shop
 		text = strconv.FormatFloat(math.Round(number)+0, 'f', 0, 64)
 	}

@@ -17,13 +17,13 @@ func TestShow(t *testing.T) {
 		inch, metric string
 	}{
 		{3 * Horsepower, "3 hp", "2.24 kW"}, {7.5 * Horsepower, "7.5 hp", "5.59 kW"}, {ShaftPower(2200), "2.95 hp", "2.2 kW"}, {ShaftPower(60), "0.0805 hp", "60 W"},
-		{10.5 * Inch, "10.5 in", "266.7 mm"}, {35 * Foot, "35 ft", "10.67 m"}, {74 * Inch, "6.167 ft", "1.88 m"}, {Inch / 8, "0.125 in", "3.175 mm"},
-		{Voltage(240), "240 V", "240 V"}, {Voltage(239.96), "240 V", "240 V"}, {Voltage(7200), "7200 V", "7200 V"}, {Voltage(12470), "12.47 kV", "12.47 kV"}, {Voltage(-3.2), "-3.2 V", "-3.2 V"},
+		{10.5 * Inch, "10.5 in", "266.7 mm"}, {35 * Foot, "35 ft", "10.7 m"}, {74 * Inch, "6.17 ft", "1.88 m"}, {Inch / 8, "0.125 in", "3.175 mm"},
+		{Voltage(240), "240 V", "240 V"}, {Voltage(239.96), "240 V", "240 V"}, {Voltage(7200), "7200 V", "7200 V"}, {Voltage(12470), "12.5 kV", "12.5 kV"}, {Voltage(197.7), "197.7 V", "197.7 V"}, {Voltage(1.649), "1.65 V", "1.65 V"}, {Voltage(-3.2), "-3.2 V", "-3.2 V"},
 		{Current(13.2), "13.2 A", "13.2 A"}, {Current(0.005), "5 mA", "5 mA"}, {Current(0.25), "0.25 A", "0.25 A"}, {Current(24802), "24.8 kA", "24.8 kA"}, {Current(9.95), "9.95 A", "9.95 A"}, {Current(99.96), "100 A", "100 A"}, {Current(999.9), "1000 A", "1000 A"},
 		{Celsius(40), "104 °F", "40 °C"}, {Celsius(0), "32 °F", "0 °C"}, {Fahrenheit(75), "75 °F", "24 °C"}, {Celsius(-0.2), "32 °F", "0 °C"}, {TemperatureRise(40), "40 °C", "40 K"},
 		{Ratio(0.25), "25 %", "25 %"}, {Ratio(1.25), "125 %", "125 %"}, {Ratio(0.0312), "3.12 %", "3.12 %"}, {Factor(1.15), "1.15", "1.15"}, {Count(9), "9", "9"}, {Count(1950), "1950", "1950"},
 		{Frequency(60), "60 Hz", "60 Hz"}, {Frequency(4000), "4 kHz", "4 kHz"}, {1725 * RevPerMinute, "1725 rpm", "1725 rpm"},
-		{Resistance(0.82), "820 mΩ", "820 mΩ"}, {Resistance(12.34), "12.3 Ω", "12.3 Ω"}, {Resistance(2e6), "2 MΩ", "2 MΩ"}, {Resistance(0), "0 mΩ", "0 mΩ"},
+		{Resistance(0.82), "0.82 Ω", "0.82 Ω"}, {Resistance(0.0442), "44.2 mΩ", "44.2 mΩ"}, {Length(0), "0 ft", "0 m"}, {Resistance(12.34), "12.3 Ω", "12.3 Ω"}, {Resistance(2e6), "2 MΩ", "2 MΩ"}, {Resistance(0), "0 mΩ", "0 mΩ"},
 		{1.24 * OhmPerKilofoot, "1.24 Ω/kft", "4.07 Ω/km"}, {Capacitance(1e-3), "1000 µF", "1000 µF"}, {Inductance(2e-3), "2 mH", "2 mH"},
 		{2.5 * SquareMM, "0.00388 in²", "2.5 mm²"}, {Duration(0.02), "20 ms", "20 ms"}, {Duration(90), "90 s", "90 s"}, {Duration(300), "5 min", "5 min"}, {Duration(7200), "2 h", "2 h"},
 		{Torque(20), "14.8 lbf·ft", "20 N·m"}, {Mass(9.0718474), "20 lb", "9.07 kg"}, {ApparentPower(25000), "25 kVA", "25 kVA"}, {Power(75), "75 W", "75 W"}, {Money(1250), "1250", "1250"},
@@ -83,7 +83,7 @@ func TestShowIn(t *testing.T) {
 		kind       Kind
 		si         float64
 		unit, want string
-	}{{KindLength, 500, "ft", "1640 ft"}, {KindLength, 0.5, "m", "0.5 m"}, {KindCurrent, 0.5, "mA", "500 mA"}, {KindTemperature, 40, "°F", "104 °F"}, {KindFactor, 1.5, "", "1.5"}, {KindRatio, 0.5, "%", "50 %"}, {KindLength, 1, "furlong", "3.281 ft"}} {
+	}{{KindLength, 500, "ft", "1640 ft"}, {KindLength, 0.5, "m", "0.5 m"}, {KindCurrent, 0.5, "mA", "500 mA"}, {KindTemperature, 40, "°F", "104 °F"}, {KindFactor, 1.5, "", "1.5"}, {KindRatio, 0.5, "%", "50 %"}, {KindLength, 1, "furlong", "3.28 ft"}} {
 		if got := ShowIn(c.kind, c.si, c.unit); got != c.want {
 			t.Errorf("ShowIn(%s, %g, %q) is %q, want %q", c.kind, c.si, c.unit, got, c.want)
 		}

@@ -27,6 +27,8 @@ type unit struct {
 	offset float64
 	// from is the least SI magnitude at which this unit is chosen for printing, per system; never if negative.
 	inch, metric float64
+	// digits, if not 0, replaces the kind's significant digits: a run in feet isn't known like a hole in inches.
+	digits int
 }
 
 // never marks a unit that is read but not chosen for printing in that system.
@@ -55,7 +57,7 @@ var kinds = [kindLimit]kindFacts{
 		{symbol: "%", also: []string{"percent", "pct"}, scale: 0.01, inch: never, metric: never},
 	}},
 	KindCount: {name: "number", example: "9", digits: 4, bare: true, units: []unit{{symbol: "", scale: 1}}},
-	KindVoltage: {name: "voltage", example: "240 V", digits: 4, units: []unit{
+	KindVoltage: {name: "voltage", example: "240 V", digits: 3, units: []unit{
 		{symbol: "mV", scale: 1e-3, inch: never, metric: never},
 		{symbol: "V", also: []string{"v", "volt", "volts", "Vac", "VAC", "V ac", "V AC", "Vdc", "VDC", "V dc", "V DC"}, scale: 1},
 		{symbol: "kV", also: []string{"kv"}, scale: 1e3, inch: 10e3, metric: 10e3},
@@ -95,9 +97,9 @@ var kinds = [kindLimit]kindFacts{
 		{symbol: "mm", also: []string{"millimetre", "millimetres", "millimeter", "millimeters"}, scale: 1e-3, inch: never},
 		{symbol: "cm", scale: 1e-2, inch: never, metric: never},
 		{symbol: "in", also: []string{"\"", "″", "inch", "inches", "in."}, scale: 0.0254, metric: never},
-		{symbol: "ft", also: []string{"'", "′", "foot", "feet", "ft."}, scale: 0.3048, inch: 0.9144, metric: never},
+		{symbol: "ft", also: []string{"'", "′", "foot", "feet", "ft."}, scale: 0.3048, inch: 0.9144, metric: never, digits: 3},
 		{symbol: "yd", also: []string{"yard", "yards"}, scale: 0.9144, inch: never, metric: never},
-		{symbol: "m", also: []string{"metre", "metres", "meter", "meters"}, scale: 1, inch: never, metric: 1},
+		{symbol: "m", also: []string{"metre", "metres", "meter", "meters"}, scale: 1, inch: never, metric: 1, digits: 3},
 	}},
 	KindArea: {name: "area", example: "2.5 mm²", digits: 3, units: []unit{
 		{symbol: "mm²", also: []string{"mm2", "sq mm", "qmm"}, scale: 1e-6, inch: never},
@@ -108,7 +110,7 @@ var kinds = [kindLimit]kindFacts{
 	}},
 	KindResistance: {name: "resistance", example: "0.8 ohm", digits: 3, units: []unit{
 		{symbol: "mΩ", also: []string{"m\u2126", "mohm", "mohms", "milliohm", "milliohms"}, scale: 1e-3},
-		{symbol: "Ω", also: []string{"\u2126", "ohm", "ohms", "Ohm", "Ohms", "R"}, scale: 1, inch: 1, metric: 1},
+		{symbol: "Ω", also: []string{"\u2126", "ohm", "ohms", "Ohm", "Ohms", "R"}, scale: 1, inch: 0.1, metric: 0.1},
 		{symbol: "kΩ", also: []string{"k\u2126", "kohm", "kohms", "kOhm", "kilohm", "kilohms", "k"}, scale: 1e3, inch: 1e3, metric: 1e3},
 		{symbol: "MΩ", also: []string{"M\u2126", "Mohm", "Mohms", "MOhm", "megohm", "megohms", "Megohm", "Megohms", "meg"}, scale: 1e6, inch: 1e6, metric: 1e6},
 		{symbol: "GΩ", also: []string{"G\u2126", "Gohm", "Gohms", "GOhm", "gigohm", "gigohms"}, scale: 1e9, inch: 1e9, metric: 1e9},
