@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync"
 	"testing"
 
 	"drivewright/internal/input/job"
@@ -391,6 +392,32 @@ func TestANewJobIsMadeAndNeverOverAnother(t *testing.T) {
 	}
 	if status, text := post("lathe"); status != 422 || store.text("lathe.job.yaml") != lathe {
 		t.Errorf("%d %s", status, text)
+	}
+}
+
+// Several pages that change different values at once lose none of them, whatever the order in which they arrive.
+func TestManyPagesAtOnceLoseNothing(t *testing.T) {
+	store := newMemoryStore(map[string]string{"lathe.job.yaml": lathe})
+	s := serve(t, store)
+	values := map[string]string{"supply.breaker": "40 A", "supply.run": "60 ft", "motor.power": "3 hp", "machine.duty": "55 %", "machine.kind": "mill", "shop.warmest": "95 °F", "motor.speed": "1740 rpm", "supply.voltage": "236 V"}
+	clients := map[string]*client{}
+	for path := range values {
+		clients[path] = newClient(t, s)
+	}
+	var all sync.WaitGroup
+	for path, text := range values {
+		all.Go(func() {
+			if status, _, no := clients[path].set(path, text); status != 200 {
+				t.Errorf("%s: %d %v", path, status, no)
+			}
+		})
+	}
+	all.Wait()
+	file := job.Read("lathe.job.yaml", []byte(store.text("lathe.job.yaml")))
+	for path, want := range values {
+		if got := file.Typed(path); got != want {
+			t.Errorf("%s: got %q, want %q", path, got, want)
+		}
 	}
 }
 
