@@ -171,18 +171,73 @@ func (b *builder) add(block Block) {
 	last.Blocks = append(last.Blocks, block)
 }
 
-// values adds a list of derived values; those that don't apply to this job are left out, those that are missing are shown with
-// what they need.
+// values adds a list of derived values. Those that don't apply to this job are left out; one that is missing is shown
+// with what it needs, and where all are, one sentence says what they need together.
 func (b *builder) values(title string, values ...explain.Because) {
 	var rows []Value
+	missing := 0
 	for _, v := range values {
-		if r := v.Why(); r.Name != "" && r.Origin != explain.NotNeeded {
-			rows = append(rows, b.row(r))
+		r := v.Why()
+		if r.Name == "" || r.Origin == explain.NotNeeded {
+			continue
 		}
+		if !r.There() {
+			missing++
+		}
+		rows = append(rows, b.row(r))
 	}
-	if len(rows) > 0 {
+	switch {
+	case len(rows) == 0:
+	case missing == len(rows) && missing > 1:
+		b.add(Paragraph{Text: notYet(title, rows)})
+	default:
 		b.add(Values{Title: title, Rows: rows})
 	}
+}
+
+// notYet says of a list of which nothing is known what it needs.
+func notYet(title string, rows []Value) string {
+	if title == "" {
+		title = "This part"
+	}
+	var needs []string
+	for _, row := range rows {
+		for _, need := range unanswered(row.Reason) {
+			if !slices.Contains(needs, need) {
+				needs = append(needs, need)
+			}
+		}
+	}
+	return title + " can't be worked out yet. It needs " + listed(needs) + "."
+}
+
+// needs says what a missing value needs, in terms of what the user can find out.
+func (b *builder) needs(r *explain.Reason) string {
+	for _, input := range r.Inputs {
+		if input.Origin == explain.Missing {
+			return "needs " + listed(unanswered(r))
+		}
+	}
+	return r.Note.Show(b.units)
+}
+
+// unanswered returns the names of the missing values at the bottom of a missing value's reason.
+func unanswered(r *explain.Reason) []string {
+	var names []string
+	for _, input := range r.Inputs {
+		if input.Origin != explain.Missing {
+			continue
+		}
+		for _, name := range unanswered(input.Reason) {
+			if !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+	}
+	if len(names) == 0 {
+		names = append(names, r.Name)
+	}
+	return names
 }
 
 func (b *builder) row(r *explain.Reason) Value {
@@ -197,7 +252,7 @@ func (b *builder) summary(r *explain.Reason) string {
 	case explain.Given:
 		return "given"
 	case explain.Missing:
-		return r.Note.Show(b.units)
+		return b.needs(r)
 	case explain.Assumed:
 		return "assumed: " + r.Note.Show(b.units)
 	case explain.Looked:

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"slices"
+
 	"drivewright/internal/base/explain"
 	"drivewright/internal/output/drawing"
 	"drivewright/internal/trade/power"
@@ -68,7 +70,7 @@ func (b *builder) pathParts(r power.Result) []drawing.PathPart {
 	}
 	return append(parts,
 		drawing.PathPart{Kind: drawing.DriveSymbol, Tag: "drive", Group: box, Alarm: b.alarmed("drive.output current", r.Drive.Output.Why().ID()),
-			Labels: []string{b.known("in ", r.Drive.Input), b.known("out ", r.Drive.Output)}},
+			Labels: slices.DeleteFunc([]string{b.known("in ", r.Drive.Input), b.known("out ", r.Drive.Output)}, func(label string) bool { return label == "" })},
 		drawing.PathPart{Kind: drawing.Conductor, Wires: 3, Labels: b.labels(r.MotorLead.Conductor, j.Motor.Cable), Alarm: b.alarmed("motor.cable")},
 		drawing.PathPart{Kind: motor, Tag: "motor", Labels: b.labels(j.Motor.Power, r.Motor.Nameplate), Alarm: b.alarmed("motor.voltage", "motor.lead groups")})
 }

@@ -59,7 +59,7 @@ func (b *builder) standing(p part) string {
 	case asked.Origin == explain.NotNeeded:
 		return "not needed"
 	case !asked.There():
-		return asked.Note.Show(b.units)
+		return b.needs(asked)
 	case !owned.There():
 		return p.need
 	}

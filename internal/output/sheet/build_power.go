@@ -190,6 +190,10 @@ func (b *builder) drive(r power.Result) {
 		b.inputs("Data sheet of your drive", "drive")
 		return
 	}
+	if !d.Name.OK() {
+		b.inputs("To be copied from your drive's data sheet", "drive")
+		return
+	}
 	b.values("Typical figures of that drive", d.Marked, d.Input, d.InputPhases, d.OutputVoltage, d.Overload, d.MaxDevice, d.ShortCircuit, d.Leakage, d.Losses, d.Capacitance)
 	b.candidates("Drives that were considered, smallest first", []string{"drive", "output here", "rated input"}, d.Considered)
 	b.inputs("To be copied from your drive's data sheet", "drive")
