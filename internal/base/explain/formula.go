@@ -2,6 +2,7 @@ package explain
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"drivewright/internal/base/quantity"
@@ -156,7 +157,7 @@ func (f *Formula) Apply(name string, inputs ...Because) *Reason {
 		switch {
 		case why.Origin == NotNeeded:
 			needless = why
-		case !why.There():
+		case !why.There() && !slices.Contains(missing, why.Name):
 			missing = append(missing, why.Name)
 		}
 		values = append(values, why.Value)
@@ -166,7 +167,7 @@ func (f *Formula) Apply(name string, inputs ...Because) *Reason {
 		return r
 	}
 	if needless != nil {
-		r.Origin, r.Note = NotNeeded, needless.Note
+		r.Origin, r.Note, r.Words = NotNeeded, needless.Note, ""
 		return r
 	}
 	if len(missing) > 0 {

@@ -59,7 +59,7 @@ func columnWord(t quantity.Temperature) quantity.Text {
 }
 
 var loadCurrent = &explain.Formula{
-	Name: "load-current", Title: "current of a load from its volt-amperes", Words: "{volt-amperes} / {voltage}",
+	Name: "load-current", Title: "current of a load from its volt-amperes", Words: "{volt-amperes} ÷ {voltage}",
 	Inputs: []explain.Parameter{
 		{Name: "volt-amperes", Kind: quantity.KindApparentPower, Help: "from its plate", Example: "60 VA"},
 		{Name: "voltage", Kind: quantity.KindVoltage, Help: "that it runs on", Example: "120 V"},
@@ -122,15 +122,15 @@ var markedTerminal = &explain.Formula{
 
 var unmarkedTerminal = &explain.Formula{
 	Name: "unmarked-terminal", Title: "terminal temperature to take where nothing is marked",
-	Words:  "60 °C up to 100 A, 75 °C above; {circuit current}",
+	Words:  "60 °C where {circuit current} is not above 100 A, else 75 °C",
 	Inputs: []explain.Parameter{{Name: "circuit current", Kind: quantity.KindCurrent, Help: "least ampacity asked for", Example: "30 A"}},
 	Result: quantity.KindText, Source: explain.NEC("110.14(C)(1)(a)"),
 	Compute: explain.Of1(func(i quantity.Current) (explain.Answer, error) {
 		note := explain.Say("no marking was written: look on the breaker, the receptacle and the drive; 75 °C often allows a smaller wire")
 		if i > 100 {
-			return explain.Answer{Value: column75, Note: note}, nil
+			return explain.Answer{Value: column75, Note: note, Words: "75 °C, as {circuit current} is above 100 A"}, nil
 		}
-		return explain.Answer{Value: column60, Note: note}, nil
+		return explain.Answer{Value: column60, Note: note, Words: "60 °C, as {circuit current} is not above 100 A"}, nil
 	}),
 }
 

@@ -100,10 +100,11 @@ var carryingInCord = &explain.Formula{
 	Inputs: []explain.Parameter{phasesParameter},
 	Result: quantity.KindCount, Source: explain.NEC("400.5(A)").Remembered(),
 	Compute: explain.Of1(func(phases quantity.Count) (explain.Answer, error) {
+		const neutral = "; a neutral that carries only the difference doesn't count"
 		if phases == 3 {
-			return explain.Is(quantity.Count(3))
+			return explain.Answer{Value: quantity.Count(3), Words: "3, as the supply has {phases} phases" + neutral}, nil
 		}
-		return explain.Is(quantity.Count(2))
+		return explain.Answer{Value: quantity.Count(2), Words: "2, as the supply has {phases} phase" + neutral}, nil
 	}),
 }
 

@@ -25,7 +25,7 @@ var linkVoltage = &explain.Formula{
 
 var capacitorEnergy = &explain.Formula{
 	Name: "capacitor-energy", Title: "energy in a charged capacitor",
-	Words: "½ × {capacitance} × {voltage}²",
+	Words: "½ × {capacitance} × ({voltage})²",
 	Inputs: []explain.Parameter{
 		{Name: "capacitance", Kind: quantity.KindCapacitance, Help: "of the DC link", Example: "1360 uF"},
 		{Name: "voltage", Kind: quantity.KindVoltage, Help: "that it is charged to", Example: "373 V"},

@@ -12,7 +12,7 @@ var deratingSource = explain.Source{Work: "drive makers' manuals", Place: "derat
 
 var temperatureDerating = &explain.Formula{
 	Name: "drive-temperature-derating", Title: "part of a drive's output current that is left in hot surroundings",
-	Words: "100 % − 2.5 % for each kelvin that {surrounding temperature} is above {full-current temperature}",
+	Words: "1 − 0.025 for each 1 °C (1.8 °F) that {surrounding temperature} is above {full-current temperature}",
 	Inputs: []explain.Parameter{
 		{Name: "surrounding temperature", Kind: quantity.KindTemperature, Help: "of the air around the drive, inside the box if it is in one", Example: "45 °C"},
 		{Name: "full-current temperature", Kind: quantity.KindTemperature, Help: "up to which the drive gives full current", Example: "40 °C", Default: "40 °C"},
@@ -20,6 +20,9 @@ var temperatureDerating = &explain.Formula{
 	Result: quantity.KindFactor, Source: deratingSource,
 	Compute: explain.Of2(func(around, full quantity.Temperature) (explain.Answer, error) {
 		over := max(float64(quantity.Rise(around, full)), 0)
+		if over == 0 {
+			return explain.Answer{Value: quantity.Factor(1), Words: "1, as {surrounding temperature} is not above {full-current temperature}"}, nil
+		}
 		answer := explain.Answer{Value: quantity.Factor(max(1-0.025*over, 0))}
 		if over > 10 {
 			answer.Note = explain.Say("beyond {} most makers allow no running at all", full.Warmer(10))
@@ -30,11 +33,14 @@ var temperatureDerating = &explain.Formula{
 
 var altitudeDerating = &explain.Formula{
 	Name: "drive-altitude-derating", Title: "part of a drive's output current that is left in thin air",
-	Words:  "100 % − 1 % for each 100 m that {altitude} is above 1000 m",
+	Words:  "1 − 0.01 for each 100 m (328 ft) that {altitude} is above 1000 m (3281 ft)",
 	Inputs: []explain.Parameter{{Name: "altitude", Kind: quantity.KindLength, Help: "above sea level", Example: "1500 m"}},
 	Result: quantity.KindFactor, Source: deratingSource,
 	Compute: explain.Of1(func(h quantity.Length) (explain.Answer, error) {
 		over := max(float64(h)-1000, 0)
+		if over == 0 {
+			return explain.Answer{Value: quantity.Factor(1), Words: "1, as {altitude} is not above 1000 m (3281 ft)"}, nil
+		}
 		return explain.Is(quantity.Factor(max(1-0.0001*over, 0)))
 	}),
 }
@@ -44,7 +50,7 @@ var carrierSteps = []struct{ hertz, lost float64 }{{4000, 0}, {8000, 0.10}, {120
 
 var carrierDerating = &explain.Formula{
 	Name: "drive-carrier-derating", Title: "part of a drive's output current that is left at a high carrier frequency",
-	Words:  "none lost at {carrier frequency} of 4 kHz, 10 % at 8 kHz, 25 % at 12 kHz, 35 % at 16 kHz, straight lines between",
+	Words:  "1 − what is lost at {carrier frequency}: nothing up to 4 kHz, 0.10 at 8 kHz, 0.25 at 12 kHz, 0.35 at 16 kHz, straight lines between",
 	Inputs: []explain.Parameter{{Name: "carrier frequency", Kind: quantity.KindFrequency, Help: "as it will be set", Example: "8 kHz"}},
 	Result: quantity.KindFactor, Source: deratingSource,
 	Compute: explain.Of1(func(f quantity.Frequency) (explain.Answer, error) {
@@ -59,6 +65,9 @@ var carrierDerating = &explain.Formula{
 				part = min(part, 1)
 			}
 			lost = a.lost + part*(b.lost-a.lost)
+		}
+		if lost == 0 {
+			return explain.Answer{Value: quantity.Factor(1), Words: "1, as {carrier frequency} is not above 4 kHz"}, nil
 		}
 		return explain.Is(quantity.Factor(max(1-lost, 0)))
 	}),

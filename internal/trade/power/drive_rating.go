@@ -12,7 +12,7 @@ import (
 
 var inputEstimate = &explain.Formula{
 	Name: "drive-input-current-estimate", Title: "input current of a drive on a single-phase supply, where no data sheet says",
-	Words: "{motor current} × {amperes in per ampere out} × {volts out per volt in}",
+	Words: "{motor current} × {amperes in per ampere out} × {volts out per volt in}, which counts as 1 where it is less",
 	Inputs: []explain.Parameter{
 		{Name: "motor current", Kind: quantity.KindCurrent, Help: "that the drive puts out", Example: "9.6 A"},
 		{Name: "amperes in per ampere out", Kind: quantity.KindFactor, Help: "2.1; 1.8 with a choke", Example: "2.1", Default: "2.1"},
@@ -20,7 +20,10 @@ var inputEstimate = &explain.Formula{
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("data sheets of single-phase-input drives").Remembered(),
 	Compute: explain.Of3(func(i quantity.Current, factor, gain quantity.Factor) (explain.Answer, error) {
-		return explain.Is(quantity.Scale(quantity.Scale(i, factor), max(gain, 1)))
+		if gain <= 1 { // fewer volts out don't make for fewer amperes in
+			return explain.Answer{Value: quantity.Scale(i, factor), Words: "{motor current} × {amperes in per ampere out}, with {volts out per volt in} volt out per volt in"}, nil
+		}
+		return explain.Is(quantity.Scale(quantity.Scale(i, factor), gain))
 	}),
 }
 
@@ -59,7 +62,10 @@ var inputAtLoad = &explain.Formula{
 		if output <= 0 {
 			return explain.Answer{}, fmt.Errorf("the rated output current must be above zero")
 		}
-		return explain.Is(input * min(motor/output, 1))
+		if motor >= output {
+			return explain.Answer{Value: input, Words: "{rated input current}, as {motor current} is not below {rated output current}"}, nil
+		}
+		return explain.Is(input * (motor / output))
 	}),
 }
 

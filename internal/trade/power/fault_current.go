@@ -113,7 +113,7 @@ func weakestPart(r *Result) (explain.Known[quantity.Current], string) {
 }
 
 var coldResistance = &explain.Formula{
-	Name: "cold-resistance", Title: "resistance per length of a copper conductor at 20 °C", Words: "{resistance at 75 °C} × (1 - 0.00323 × 55)",
+	Name: "cold-resistance", Title: "resistance per length of a copper conductor at 20 °C", Words: "{resistance at 75 °C} × (1 − 0.00323 per kelvin × 55 K)",
 	Inputs: []explain.Parameter{{Name: "resistance at 75 °C", Kind: quantity.KindLinearResistance, Help: "from the table", Example: "1.24 ohm/kft"}},
 	Result: quantity.KindLinearResistance, Source: explain.NEC("Chapter 9 Table 8, note 2"),
 	Compute: explain.Of1(func(r quantity.LinearResistance) (explain.Answer, error) {
@@ -122,7 +122,7 @@ var coldResistance = &explain.Formula{
 }
 
 var transformerCurrent = &explain.Formula{
-	Name: "transformer-full-load-current", Title: "full-load current of a transformer", Words: "{transformer} / {voltage}; √3 under it for three phases ({phases})",
+	Name: "transformer-full-load-current", Title: "full-load current of a transformer", Words: "{transformer} ÷ {voltage}; ÷ √3 as well on three phases ({phases})",
 	Inputs: []explain.Parameter{
 		{Name: "transformer", Kind: quantity.KindApparentPower, Help: "its rating", Example: "25 kVA"},
 		{Name: "voltage", Kind: quantity.KindVoltage, Help: "between lines, at the shop's side", Example: "240 V"},
@@ -131,8 +131,16 @@ var transformerCurrent = &explain.Formula{
 	Result: quantity.KindCurrent, Source: explain.Physics("apparent power"),
 	Compute: explain.Of3(func(s quantity.ApparentPower, v quantity.Voltage, phases quantity.Count) (explain.Answer, error) {
 		i, err := ratedCurrent(s, v, phases)
-		return explain.Answer{Value: i}, err
+		return explain.Answer{Value: i, Words: fullLoadInWords(phases)}, err
 	}),
+}
+
+// fullLoadInWords is ratedCurrent as a formula shows it.
+func fullLoadInWords(phases quantity.Count) string {
+	if phases == 3 {
+		return "{transformer} ÷ (√3 × {voltage})"
+	}
+	return "{transformer} ÷ {voltage}"
 }
 
 func ratedCurrent(s quantity.ApparentPower, v quantity.Voltage, phases quantity.Count) (quantity.Current, error) {
@@ -151,7 +159,7 @@ func ratedCurrent(s quantity.ApparentPower, v quantity.Voltage, phases quantity.
 
 var transformerFault = &explain.Formula{
 	Name: "transformer-fault-current", Title: "fault current at a transformer's terminals, with any amount of power behind it",
-	Words: "full-load current of {transformer} at {voltage}, {phases} phase / ({impedance} × {tolerance})",
+	Words: "full-load current of {transformer} at {voltage} ({phases} phase) ÷ ({impedance} × {tolerance})",
 	Inputs: []explain.Parameter{
 		{Name: "transformer", Kind: quantity.KindApparentPower, Help: "its rating", Example: "25 kVA"},
 		{Name: "impedance", Kind: quantity.KindRatio, Help: "from its plate", Example: "1.5 %"},
@@ -168,13 +176,13 @@ var transformerFault = &explain.Formula{
 		if z <= 0 || tolerance <= 0 {
 			return explain.Answer{}, fmt.Errorf("the impedance and the tolerance must be above zero")
 		}
-		return explain.Answer{Value: i / quantity.Current(float64(z)*float64(tolerance)), Note: explain.Say("its full-load current is {}", i)}, nil
+		return explain.Answer{Value: i / quantity.Current(float64(z)*float64(tolerance)), Words: fullLoadInWords(phases) + " ÷ ({impedance} × {tolerance})", Note: explain.Say("its full-load current is {}", i)}, nil
 	}),
 }
 
 var pointToPoint = &explain.Formula{
 	Name: "point-to-point-fault-current", Title: "fault current at the end of a run",
-	Words: "{fault current} / (1 + 2 × {length} × {fault current} × {impedance per length} / ({conductors side by side} × {voltage})), {phases} phase",
+	Words: "{fault current} ÷ (1 + 2 × {length} × {fault current} × {impedance per length} ÷ ({conductors side by side} × {voltage})); √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
 		{Name: "fault current", Kind: quantity.KindCurrent, Help: "at the beginning of the run", Example: "10 kA"},
 		{Name: "length", Kind: quantity.KindLength, Help: "one way", Example: "45 ft"},
@@ -193,12 +201,7 @@ var pointToPoint = &explain.Formula{
 			return explain.Answer{}, fmt.Errorf("the voltage must be above zero and there is at least one conductor")
 		}
 		f := quantity.Factor(float64(quantity.Scale(quantity.Drop(i, z.Over(l)), times)) / (float64(n) * float64(v)))
-		words := ""
-		if phases == 3 {
-			words = "{fault current} / (1 + √3 × {length} × {fault current} × {impedance per length} / ({conductors side by side} × {voltage}))"
-		} else {
-			words = "{fault current} / (1 + 2 × {length} × {fault current} × {impedance per length} / ({conductors side by side} × {voltage}))"
-		}
+		words := "{fault current} ÷ (1 + " + timesInWords(phases) + " × {length} × {fault current} × {impedance per length} ÷ ({conductors side by side} × {voltage}))"
 		return explain.Answer{Value: i / quantity.Current(1+f), Words: words, Note: explain.Say("f is {} and the multiplier {}", f, 1/(1+f))}, nil
 	}),
 }

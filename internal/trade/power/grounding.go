@@ -95,7 +95,7 @@ var groundingConductor = &explain.Formula{
 
 var proportionalGrounding = &explain.Formula{
 	Name: "proportional-grounding-conductor", Title: "grounding conductor of a circuit whose conductors were increased in size",
-	Words: "{grounding conductor} × {installed conductor} / {minimum conductor} in circular mils, next size up, never larger than the conductors",
+	Words: "{grounding conductor} × {installed conductor} ÷ {minimum conductor}, each in circular mils, next size up, never larger than the conductors",
 	Inputs: []explain.Parameter{
 		{Name: "grounding conductor", Kind: quantity.KindConductor, Help: "from the table, before any increase", Example: "10 AWG"},
 		{Name: "minimum conductor", Kind: quantity.KindConductor, Help: "smallest circuit conductor that would pass", Example: "8 AWG"},
@@ -110,11 +110,10 @@ var proportionalGrounding = &explain.Formula{
 			return explain.Answer{}, fmt.Errorf("the table of circular mils has no %s, %s or %s", shown(base), shown(minimum), shown(used))
 		}
 		if u <= m {
-			size := base
 			if u < b {
-				size = used
+				return explain.Answer{Value: used, Words: "{installed conductor}: never larger than the circuit conductors"}, nil
 			}
-			return explain.Answer{Value: size, Note: explain.Say("the circuit conductors were not increased")}, nil
+			return explain.Answer{Value: base, Words: "{grounding conductor}, as {installed conductor} is no thicker than {minimum conductor}"}, nil
 		}
 		size, ok := catalogue.NextConductor(quantity.Scale(b, quantity.Part(u, m)))
 		if !ok {

@@ -151,7 +151,11 @@ func leadSide(r *Result) {
 	if m.Groups.Set && m.Marked.Value != "no" {
 		c.Winding = explain.Derive[quantity.Text](windingFromGroups, windingName, m.Groups)
 	} else {
-		c.Winding = explain.Chosen(windingName, quantity.Text(w.name), "a motor of {"+from.Why().Name+"} leads", markingSource, from)
+		words := "by the number of leads: {"
+		if m.Groups.Set { // their numbers mean nothing where the leads aren't marked, their sizes do
+			words = "by the sizes of the groups: {"
+		}
+		c.Winding = explain.Chosen(windingName, quantity.Text(w.name), words+from.Why().Name+"}", markingSource, from)
 	}
 	joinLeads(r, w)
 }

@@ -90,10 +90,10 @@ var cableLeakage = &explain.Formula{
 }
 
 var leakageSum = &explain.Formula{
-	Name: "leakage-sum", Title: "standing leakage of two things together", Words: "{first} + {second}",
+	Name: "leakage-sum", Title: "standing leakage of two things together", Words: "{leakage} + {further leakage}",
 	Inputs: []explain.Parameter{
-		{Name: "first", Kind: quantity.KindCurrent, Help: "of the drive", Example: "9 mA"},
-		{Name: "second", Kind: quantity.KindCurrent, Help: "of the cable", Example: "0.5 mA"},
+		{Name: "leakage", Kind: quantity.KindCurrent, Help: "of the drive, for instance", Example: "9 mA"},
+		{Name: "further leakage", Kind: quantity.KindCurrent, Help: "of the motor cable, or of what else hangs on the device", Example: "0.5 mA"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("leakages are added as if in step, which is on the careful side"),
 	Compute: explain.Of2(func(a, b quantity.Current) (explain.Answer, error) { return explain.Is(a + b) }),
@@ -119,7 +119,7 @@ var groundFaultRating = &explain.Formula{
 }
 
 var leakageShare = &explain.Formula{
-	Name: "leakage-share", Title: "standing leakage against a ground-fault device", Words: "{leakage} / {device rating}",
+	Name: "leakage-share", Title: "standing leakage against a ground-fault device", Words: "{leakage} ÷ {device rating}",
 	Inputs: []explain.Parameter{
 		{Name: "leakage", Kind: quantity.KindCurrent, Help: "of everything behind the device", Example: "9.5 mA"},
 		{Name: "device rating", Kind: quantity.KindCurrent, Help: "printed on it", Example: "30 mA"},
@@ -134,7 +134,7 @@ var leakageShare = &explain.Formula{
 }
 
 var groundFaultType = &explain.Formula{
-	Name: "ground-fault-type", Title: "type of residual-current device that sees a drive's fault current", Words: "by the number of the drive's input phases: {input phases}",
+	Name: "ground-fault-type", Title: "type of residual-current device that sees a drive's fault current", Words: "by the phases that feed the drive: {input phases}",
 	Inputs: []explain.Parameter{{Name: "input phases", Kind: quantity.KindCount, Help: "of the drive, as it is fed", Example: "1"}},
 	Result: quantity.KindText, Source: explain.Source{Work: "IEC 60755 and IEC 62423", Place: "types A, F and B", Trust: explain.FromMemory},
 	Compute: explain.Of1(func(phases quantity.Count) (explain.Answer, error) {

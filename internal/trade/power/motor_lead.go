@@ -25,7 +25,7 @@ var motorLeadAmpacity = &explain.Formula{
 
 var motorLeadConductor = &explain.Formula{
 	Name: "motor-lead-conductor", Title: "smallest copper conductor from drive to motor",
-	Words: "smallest with {least ampacity} in the column of {terminal temperature}, no smaller than 14 AWG",
+	Words: "the smallest with an ampacity of {least ampacity} or more in the {terminal temperature} column, no thinner than 14 AWG",
 	Inputs: []explain.Parameter{
 		{Name: "least ampacity", Kind: quantity.KindCurrent, Help: "that the lead must carry", Example: "19 A"},
 		{Name: "terminal temperature", Kind: quantity.KindTemperature, Help: "marked at drive and motor; 60 °C if not", Example: "60 °C", Default: "60 °C"},
@@ -93,7 +93,7 @@ var motorLeadDrop = &explain.Formula{
 		{Name: "lead length", Kind: quantity.KindLength, Help: "one way", Example: "30 ft"},
 		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "of the connection in use", Example: "230 V"},
 	},
-	Result: quantity.KindRatio, Source: explain.NEC("chapter 9, Table 8"),
+	Result: quantity.KindRatio, Source: explain.NEC("Chapter 9 Table 8"),
 	Compute: explain.Of4(func(i quantity.Current, size quantity.Conductor, l quantity.Length, v quantity.Voltage) (explain.Answer, error) {
 		ohms, source, ok := catalogue.ConductorResistance(size)
 		if !ok || v <= 0 {

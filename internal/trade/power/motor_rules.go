@@ -10,6 +10,7 @@ var motorRules = []explain.Rule[Result]{
 	plateCurrentContradicts, plateCurrentsUnpaired, plateCurrentsOutOfProportion, plateCurrentMissing, plateSpeedContradicts, codeLetterUnlikely, serviceFactorUsed,
 	brakeAtMotor, speedSwitchLive, severalMotors, loadOnDriveOutput, secondMotorUnprotected,
 	restartsByItself, switchInMotorLeads, mainSwitchStarts, keypadOnly, reverseUnscrews, reverseOnCutter,
+	startStopNotSaid, oldSwitchNotSaid, machineKindNotSaid, reverseNotSaid, spindleNotSaid,
 	driveTooSmall, noTypicalDrive, driveByHorsepower, inputPhasesUnknown, inputCurrentEstimated, driveInputVoltageWrong, threePhaseDrive, phaseLossTrips, startDutyShort, carrierHigh, driveTooHot, thinAir,
 	overloadNotSet, overloadTooHigh, overloadTooLow, noOverload, oldHeaters, autoReset, sensorUnused,
 	tooSlowForFan, wheelOverspeed, motorOverspeed, dutyUnknown, timeRated,

@@ -109,42 +109,35 @@ func lockedRotor(p quantity.ShaftPower, v quantity.Voltage, perWatt quantity.Fac
 	return quantity.Current(float64(p) * float64(perWatt) / (math.Sqrt(3) * float64(v)))
 }
 
-var lockedRotorCurrent = &explain.Formula{
-	Name: "locked-rotor-current", Title: "most current that the stalled motor takes, from its code letter",
-	Words:  "{motor power} × most kVA/hp of {code letter} ÷ (√3 × {motor voltage})",
-	Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
-	Source: explain.NEC("Table 430.7(B)"),
-	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {
-		l, ok := catalogue.FindCodeLetter(string(letter))
-		if !ok {
-			return explain.Answer{}, fmt.Errorf("there is no code letter %q", string(letter))
-		}
-		if math.IsInf(float64(l.Most), 1) {
-			return explain.Answer{}, fmt.Errorf("code letter %s has no upper end", l.Letter)
-		}
-		if v <= 0 {
-			return explain.Answer{}, fmt.Errorf("voltage must be above zero")
-		}
-		return explain.Answer{Value: lockedRotor(p, v, l.Most), Source: l.Source}, nil
-	}),
+// lockedRotorFormula makes the formula of one end of the range that a code letter stands for.
+func lockedRotorFormula(name, end string, of func(catalogue.CodeLetter) quantity.Factor) *explain.Formula {
+	return &explain.Formula{
+		Name: name, Title: end + " current that the stalled motor takes, from its code letter",
+		Words:  "{motor power} × " + end + " kVA/hp of {code letter} ÷ (√3 × {motor voltage})",
+		Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
+		Source: explain.NEC("Table 430.7(B)"),
+		Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {
+			l, ok := catalogue.FindCodeLetter(string(letter))
+			if !ok {
+				return explain.Answer{}, fmt.Errorf("there is no code letter %q", string(letter))
+			}
+			perWatt := of(l)
+			if math.IsInf(float64(perWatt), 1) {
+				return explain.Answer{}, fmt.Errorf("code letter %s has no upper end", l.Letter)
+			}
+			if v <= 0 {
+				return explain.Answer{}, fmt.Errorf("voltage must be above zero")
+			}
+			perHorsepower := float64(perWatt) * float64(quantity.Horsepower) / 1000
+			return explain.Answer{Value: lockedRotor(p, v, perWatt), Source: l.Source,
+				Words: fmt.Sprintf("{motor power} × %.4g kVA/hp, the %s of {code letter}, ÷ (√3 × {motor voltage})", perHorsepower, end)}, nil
+		}),
+	}
 }
 
-var lockedRotorLeast = &explain.Formula{
-	Name: "locked-rotor-current-least", Title: "least current that the stalled motor takes, from its code letter",
-	Words:  "{motor power} × least kVA/hp of {code letter} ÷ (√3 × {motor voltage})",
-	Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
-	Source: explain.NEC("Table 430.7(B)"),
-	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {
-		l, ok := catalogue.FindCodeLetter(string(letter))
-		if !ok {
-			return explain.Answer{}, fmt.Errorf("there is no code letter %q", string(letter))
-		}
-		if v <= 0 {
-			return explain.Answer{}, fmt.Errorf("voltage must be above zero")
-		}
-		return explain.Answer{Value: lockedRotor(p, v, l.Least), Source: l.Source}, nil
-	}),
-}
+var lockedRotorCurrent = lockedRotorFormula("locked-rotor-current", "most", func(l catalogue.CodeLetter) quantity.Factor { return l.Most })
+
+var lockedRotorLeast = lockedRotorFormula("locked-rotor-current-least", "least", func(l catalogue.CodeLetter) quantity.Factor { return l.Least })
 
 var lockedRotorLimit = &explain.Formula{
 	Name: "locked-rotor-current-limit", Title: "largest locked-rotor current of a standard motor of design B, C or D",

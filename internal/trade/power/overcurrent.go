@@ -127,11 +127,23 @@ func lowest(name string, source explain.Source, limits ...explain.Known[quantity
 	if len(known) == 0 {
 		return explain.Absent[quantity.Current](name, explain.Say("needs "+strings.Join(needed, " or ")))
 	}
-	k := explain.Chosen(name, least, "the lowest of "+strings.Join(words, ", "), source, known...)
+	k := explain.Chosen(name, least, lowestInWords(words), source, known...)
 	if len(needed) > 0 {
 		k.Why().Note = explain.Say("without " + strings.Join(needed, " and ") + ", which isn't known")
 	}
 	return k
+}
+
+// lowestInWords says that the lowest of the values is taken.
+func lowestInWords(values []string) string {
+	last := len(values) - 1
+	switch last {
+	case 0:
+		return values[0]
+	case 1:
+		return "the lower of " + values[0] + " and " + values[1]
+	}
+	return "the lowest of " + strings.Join(values[:last], ", ") + " and " + values[last]
 }
 
 // chooseDevice picks the device: the one that is there if it passes, else the smallest standard rating that does.
@@ -231,7 +243,7 @@ var preferredDeviceRating = &explain.Formula{
 }
 
 var currentAtSupply = &explain.Formula{
-	Name: "current-at-supply", Title: "motor current put over to the supply's voltage", Words: "{motor current} × {motor voltage} / {supply voltage}",
+	Name: "current-at-supply", Title: "motor current put over to the supply's voltage", Words: "{motor current} × {motor voltage} ÷ {supply voltage}",
 	Inputs: []explain.Parameter{
 		{Name: "motor current", Kind: quantity.KindCurrent, Help: "from the motor table", Example: "4.8 A"},
 		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "as connected", Example: "460 V"},
@@ -261,14 +273,14 @@ var motorDeviceLimit = &explain.Formula{
 		if !ok {
 			return explain.Answer{}, fmt.Errorf("no standard rating reaches %s of %s", shown(d.Percent), shown(i))
 		}
-		return explain.Answer{Value: rating, Source: d.Source,
+		return explain.Answer{Value: rating, Source: d.Source, Words: shown(d.Percent) + " × {motor table current} for {device kind}, next standard rating up",
 			Note: explain.Say("{} of the table current is {}", d.Percent, quantity.Scale(i, d.Percent))}, nil
 	}),
 }
 
 var motorDeviceException = &explain.Formula{
 	Name: "motor-device-exception", Title: "largest branch-circuit device of a motor where the ordinary limit won't do",
-	Words: "largest standard rating of {device kind} within the exception's percentage of {motor table current}",
+	Words: "the exception's percentage for {device kind} × {motor table current}, next standard rating down",
 	Inputs: []explain.Parameter{
 		{Name: "motor table current", Kind: quantity.KindCurrent, Help: "full-load current from the code's table", Example: "9.6 A"}, kindParameter,
 	},
@@ -286,24 +298,26 @@ var motorDeviceException = &explain.Formula{
 		if !ok {
 			return explain.Answer{}, fmt.Errorf("no standard rating is within %s of %s", shown(percent), shown(i))
 		}
-		return explain.Answer{Value: rating, Source: d.Source.At("430.52(C)(1) Exception 2"),
+		return explain.Answer{Value: rating, Source: d.Source.At("430.52(C)(1) Exception 2"), Words: shown(percent) + " × {motor table current} for {device kind}, next standard rating down",
 			Note: explain.Say("{} of the table current is {}", percent, quantity.Scale(i, percent))}, nil
 	}),
 }
 
 var conductorDeviceLimit = &explain.Formula{
-	Name: "conductor-device-limit", Title: "largest overcurrent device of a conductor", Words: "{ampacity}, or the next standard rating up",
+	Name: "conductor-device-limit", Title: "largest overcurrent device of a conductor", Words: "{ampacity}, next standard rating up; down above 800 A",
 	Inputs: []explain.Parameter{{Name: "ampacity", Kind: quantity.KindCurrent, Help: "of the conductor as installed", Example: "32 A"}},
 	Result: quantity.KindCurrent, Source: explain.NEC("240.4(B)").Remembered(),
 	Compute: explain.Of1(func(i quantity.Current) (explain.Answer, error) {
+		words := "{ampacity}, next standard rating up"
 		next, ok := catalogue.USRatings().AtLeast(i, false)
 		if !ok || next > 800 {
+			words = "{ampacity}, next standard rating down"
 			next, ok = catalogue.USRatings().AtMost(i, false)
 		}
 		if !ok {
 			return explain.Answer{}, fmt.Errorf("no standard rating goes with %s", shown(i))
 		}
-		return explain.Is(next)
+		return explain.Answer{Value: next, Words: words}, nil
 	}),
 }
 

@@ -29,7 +29,7 @@ func overloadFormula(name, title, place string, cool, other quantity.Ratio) *exp
 			part, words := other, ", as {service factor} is below 1.15 and {temperature rise} is above 40 °C"
 			switch {
 			case service >= 1.15-1e-9:
-				part, words = cool, ", as the service factor of {service factor} is 1.15 or more"
+				part, words = cool, ", as {service factor} is not below 1.15"
 			case coolMotor(service, rise):
 				part, words = cool, ", as {temperature rise} is 40 °C or less"
 			}

@@ -125,7 +125,7 @@ var racewayArea = &explain.Formula{
 }
 
 var racewayShare = &explain.Formula{
-	Name: "raceway-fill", Title: "fill of a raceway", Words: "{area of the conductors} / {area of the raceway}",
+	Name: "raceway-fill", Title: "fill of a raceway", Words: "{area of the conductors} ÷ {area of the raceway}",
 	Inputs: []explain.Parameter{
 		{Name: "area of the conductors", Kind: quantity.KindArea, Help: "all of them, over their insulation", Example: "0.0633 in²"},
 		{Name: "area of the raceway", Kind: quantity.KindArea, Help: "inside", Example: "0.304 in²"},
@@ -158,7 +158,7 @@ var smallestRaceway = &explain.Formula{
 }
 
 var mostConductors = &explain.Formula{
-	Name: "most-conductors-in-raceway", Title: "most conductors of one size in a raceway", Words: "40 % of the area of {raceway}, {trade size} / area of {conductor} with {insulation}; 0.8 and more counts as a whole one",
+	Name: "most-conductors-in-raceway", Title: "most conductors of one size in a raceway", Words: "40 % of the area of {raceway}, {trade size} ÷ area of {conductor} with {insulation}, 0.8 and more counting as a whole one; two by 31 %, one by 53 %",
 	Inputs: []explain.Parameter{racewayParameter,
 		{Name: "trade size", Kind: quantity.KindText, Help: "in the trade's inches", Example: "3/4", Choices: racewaySizeWords},
 		sizeParameter, insulationParameter,

@@ -60,7 +60,7 @@ var dutyUnknown = explain.Rule[Result]{
 	Source: explain.Practice("duty decides the heat"),
 	Check: func(r Result, report *explain.Report) {
 		if !r.Job.Machine.Duty.Set {
-			report.Whole(explain.Say("how much of an hour the motor runs isn't given: taken to be all of it"),
+			report.At(r.Job.Machine.Duty, explain.Say("how much of an hour the motor runs isn't given: taken to be all of it"),
 				explain.Say("write machine: duty, such as 30 %; a smaller box and slower running may then pass"))
 		}
 	},

@@ -16,7 +16,7 @@ var plateIncomplete = explain.Rule[Result]{
 		m := &r.Job.Motor
 		switch {
 		case !m.Voltages.Set:
-			report.Whole(explain.Say("the motor's voltage isn't given"), explain.Say("write motor: voltage, all that stand on the plate; without a plate have a motor shop measure the winding"))
+			report.At(m.Voltages, explain.Say("the motor's voltage isn't given"), explain.Say("write motor: voltage, all that stand on the plate; without a plate have a motor shop measure the winding"))
 		case !m.Power.Set && !m.Currents.Set:
 			report.At(m.Voltages, explain.Say("neither power nor current of the motor is given"),
 				explain.Say("write motor: current, which sizes the drive, and motor: power, which sizes the wires; without a plate the frame size and a motor shop's measurement tell"))
@@ -30,7 +30,7 @@ var supplyUnknown = explain.Rule[Result]{
 	Source: explain.Physics("an inverter's output can't exceed what its DC link is charged to"),
 	Check: func(r Result, report *explain.Report) {
 		if !r.Job.Supply.Voltage.Set {
-			report.Whole(explain.Say("the supply's voltage isn't given"), explain.Say("measure between the two supply conductors and write supply: voltage, such as 240 V"))
+			report.At(r.Job.Supply.Voltage, explain.Say("the supply's voltage isn't given"), explain.Say("measure between the two supply conductors and write supply: voltage, such as 240 V"))
 		}
 	},
 }

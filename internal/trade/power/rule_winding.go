@@ -79,7 +79,7 @@ var notTested = explain.Rule[Result]{
 			report.At(m.TestPlan, message, remedy)
 			return
 		}
-		report.Whole(message, remedy)
+		report.At(m.Megohms, message, remedy)
 	},
 }
 

@@ -63,9 +63,9 @@ var voltageMeaning = &explain.Formula{
 	Compute: explain.Of1(func(ratio quantity.Factor) (explain.Answer, error) {
 		switch {
 		case ratio >= 1.9 && ratio <= 2.1:
-			return explain.Is(quantity.Text(seriesParallel))
+			return explain.Answer{Value: quantity.Text(seriesParallel), Words: "{voltage ratio} lies within 1.9 to 2.1: series or parallel"}, nil
 		case ratio >= 1.65 && ratio <= 1.85:
-			return explain.Is(quantity.Text(starDelta))
+			return explain.Answer{Value: quantity.Text(starDelta), Words: "{voltage ratio} lies within 1.65 to 1.85: star or delta"}, nil
 		}
 		return explain.Answer{}, fmt.Errorf("a ratio of %s is neither 2 (series or parallel) nor 1.73 (star or delta): read the plate again", ratio.Show(quantity.InchUnits))
 	}),

@@ -102,6 +102,14 @@ func conductorForLimit(r *Result, volts explain.Known[quantity.Voltage], phases 
 var copperConstant = explain.Constant("K of copper", quantity.Factor(12.9),
 	explain.Source{Work: "training practice for NFPA 70", Place: "12.9 ohm circular mil per foot, copper at 75 °C"})
 
+// timesInWords is perPhases as a formula shows it.
+func timesInWords(phases quantity.Count) string {
+	if phases == 3 {
+		return "√3"
+	}
+	return "2"
+}
+
 // steelOrNot are the words for what surrounds a conductor.
 var steelOrNot = []string{"steel", "cable", "plastic"}
 
@@ -134,7 +142,7 @@ var conductorResistance = &explain.Formula{
 		}
 		// Annealed copper of 100 % conductivity at 75 °C, 2 % more for the lay of the strands.
 		const copper75 = 0.017241e-6 * (1 + 0.00393*55) * 1.02
-		return explain.Answer{Value: quantity.LinearResistance(copper75 / float64(size.Area())), Words: "resistivity of copper at 75 °C / area of {conductor}, and 2 % for strands",
+		return explain.Answer{Value: quantity.LinearResistance(copper75 / float64(size.Area())), Words: "resistivity of copper at 75 °C ÷ area of {conductor}, and 2 % for strands",
 			Source: explain.Source{Work: "IEC 60028", Edition: "1925", Place: "annealed copper", Trust: explain.FromMemory}}, nil
 	}),
 }
@@ -153,7 +161,7 @@ var conductorReactance = &explain.Formula{
 }
 
 var conductorImpedance = &explain.Formula{
-	Name: "conductor-impedance", Title: "impedance of a conductor", Words: "√({resistance}² + {reactance}²)",
+	Name: "conductor-impedance", Title: "impedance of a conductor", Words: "√(({resistance})² + ({reactance})²)",
 	Inputs: []explain.Parameter{
 		{Name: "resistance", Kind: quantity.KindLinearResistance, Help: "per length", Example: "1.24 ohm/kft"},
 		{Name: "reactance", Kind: quantity.KindLinearResistance, Help: "per length", Example: "0.063 ohm/kft"},
@@ -165,7 +173,7 @@ var conductorImpedance = &explain.Formula{
 }
 
 var resistanceAtTemperature = &explain.Formula{
-	Name: "resistance-at-temperature", Title: "resistance of a conductor at another temperature", Words: "{resistance} × (1 + {coefficient} per kelvin × the rise from {known temperature} to {temperature})",
+	Name: "resistance-at-temperature", Title: "resistance of a conductor at another temperature", Words: "{resistance} × (1 + {coefficient} per kelvin × the rise from {known temperature} to {temperature} in kelvins)",
 	Inputs: []explain.Parameter{
 		{Name: "resistance", Kind: quantity.KindResistance, Help: "at the known temperature", Example: "15 ohm"},
 		{Name: "known temperature", Kind: quantity.KindTemperature, Help: "at which that was measured or tabled", Example: "20 °C", Default: "75 °C"},
@@ -174,7 +182,13 @@ var resistanceAtTemperature = &explain.Formula{
 	},
 	Result: quantity.KindResistance, Source: explain.NEC("Chapter 9 Table 8, note 2"),
 	Compute: explain.Of4(func(r quantity.Resistance, known, wanted quantity.Temperature, a quantity.Factor) (explain.Answer, error) {
-		return explain.Is(r * quantity.Resistance(1+float64(a)*float64(quantity.Rise(wanted, known))))
+		rise := float64(quantity.Rise(wanted, known))
+		sign := "+"
+		if rise < 0 {
+			sign = "−"
+		}
+		return explain.Answer{Value: r * quantity.Resistance(1+float64(a)*rise),
+			Words: fmt.Sprintf("{resistance} × (1 %s {coefficient} per kelvin × %.3g K), from {known temperature} to {temperature}", sign, math.Abs(rise))}, nil
 	}),
 }
 
@@ -191,17 +205,17 @@ var loopResistance = &explain.Formula{
 }
 
 var resistanceSum = &explain.Formula{
-	Name: "series-resistance", Title: "resistance of two stretches in series", Words: "{first} + {second}",
+	Name: "series-resistance", Title: "resistance of run and cord in series", Words: "{resistance of the run} + {resistance of the cord}",
 	Inputs: []explain.Parameter{
-		{Name: "first", Kind: quantity.KindResistance, Help: "first stretch", Example: "0.12 ohm"},
-		{Name: "second", Kind: quantity.KindResistance, Help: "second stretch", Example: "0.02 ohm"},
+		{Name: "resistance of the run", Kind: quantity.KindResistance, Help: "there and back", Example: "0.12 ohm"},
+		{Name: "resistance of the cord", Kind: quantity.KindResistance, Help: "there and back", Example: "0.02 ohm"},
 	},
 	Result: quantity.KindResistance, Source: explain.Physics("resistances in series add"),
 	Compute: explain.Of2(func(a, b quantity.Resistance) (explain.Answer, error) { return explain.Is(a + b) }),
 }
 
 var voltageDropFormula = &explain.Formula{
-	Name: "voltage-drop", Title: "voltage drop of a run", Words: "{current} × {impedance per length} × {length} × 2 ({phases} phase; √3 for three)",
+	Name: "voltage-drop", Title: "voltage drop of a run", Words: "{current} × {impedance per length} × {length} × 2; √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
 		{Name: "current", Kind: quantity.KindCurrent, Help: "in the line", Example: "23 A"},
 		{Name: "impedance per length", Kind: quantity.KindLinearResistance, Help: "of one conductor, warm", Example: "1.24 ohm/kft"},
@@ -214,28 +228,23 @@ var voltageDropFormula = &explain.Formula{
 		if err != nil {
 			return explain.Answer{}, err
 		}
-		words := ""
-		if phases == 3 {
-			words = "{current} × {impedance per length} × {length} × √3"
-		} else {
-			words = "{current} × {impedance per length} × {length} × 2"
-		}
-		return explain.Answer{Value: quantity.Scale(quantity.Drop(i, z.Over(l)), times), Words: words}, nil
+		return explain.Answer{Value: quantity.Scale(quantity.Drop(i, z.Over(l)), times),
+			Words: "{current} × {impedance per length} × {length} × " + timesInWords(phases)}, nil
 	}),
 }
 
 var dropSum = &explain.Formula{
-	Name: "voltage-drop-sum", Title: "voltage drop of two stretches", Words: "{first} + {second}",
+	Name: "voltage-drop-sum", Title: "voltage drop of run and cord together", Words: "{drop of the run} + {drop of the cord}",
 	Inputs: []explain.Parameter{
-		{Name: "first", Kind: quantity.KindVoltage, Help: "of the run", Example: "3.4 V"},
-		{Name: "second", Kind: quantity.KindVoltage, Help: "of the cord", Example: "0.7 V"},
+		{Name: "drop of the run", Kind: quantity.KindVoltage, Help: "from the panel to the receptacle", Example: "3.4 V"},
+		{Name: "drop of the cord", Kind: quantity.KindVoltage, Help: "from the receptacle to the box", Example: "0.7 V"},
 	},
 	Result: quantity.KindVoltage, Source: explain.Physics("voltages in series add"),
 	Compute: explain.Of2(func(a, b quantity.Voltage) (explain.Answer, error) { return explain.Is(a + b) }),
 }
 
 var dropShare = &explain.Formula{
-	Name: "voltage-drop-share", Title: "voltage drop as a part of the supply", Words: "{voltage drop} / {supply voltage}",
+	Name: "voltage-drop-share", Title: "voltage drop as a part of the supply", Words: "{voltage drop} ÷ {supply voltage}",
 	Inputs: []explain.Parameter{
 		{Name: "voltage drop", Kind: quantity.KindVoltage, Help: "along the run", Example: "3.4 V"},
 		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "at the panel", Example: "240 V"},
@@ -250,7 +259,7 @@ var dropShare = &explain.Formula{
 }
 
 var dropByMils = &explain.Formula{
-	Name: "voltage-drop-by-circular-mils", Title: "voltage drop by the shop formula", Words: "2 × {K} × {current} × {length} / circular mils of {conductor}",
+	Name: "voltage-drop-by-circular-mils", Title: "voltage drop by the shop formula", Words: "2 × {K} × {current} × {length} in feet ÷ circular mils of {conductor}; √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
 		{Name: "current", Kind: quantity.KindCurrent, Help: "in the line", Example: "16 A"},
 		{Name: "length", Kind: quantity.KindLength, Help: "one way", Example: "100 ft"},
@@ -268,12 +277,13 @@ var dropByMils = &explain.Formula{
 			return explain.Answer{}, err
 		}
 		perLength := quantity.LinearResistance(float64(k) / float64(mils/quantity.CircularMil) / float64(quantity.Foot))
-		return explain.Is(quantity.Scale(quantity.Drop(i, perLength.Over(l)), times))
+		return explain.Answer{Value: quantity.Scale(quantity.Drop(i, perLength.Over(l)), times),
+			Words: fmt.Sprintf("%s × {K} × {current} × %.4g ft ÷ %.0f circular mils of {conductor}", timesInWords(phases), float64(l/quantity.Foot), float64(mils/quantity.CircularMil))}, nil
 	}),
 }
 
 var conductorForDrop = &explain.Formula{
-	Name: "conductor-for-voltage-drop", Title: "smallest conductor for a voltage drop", Words: "2 × {K} × {current} × {length} / ({allowed drop} × {supply voltage}) circular mils, next size up",
+	Name: "conductor-for-voltage-drop", Title: "smallest conductor for a voltage drop", Words: "2 × {K} × {current} × {length} in feet ÷ ({allowed drop} × {supply voltage}) circular mils, next size up; √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
 		{Name: "current", Kind: quantity.KindCurrent, Help: "in the line", Example: "30 A"},
 		{Name: "length", Kind: quantity.KindLength, Help: "one way", Example: "100 ft"},
@@ -296,12 +306,13 @@ var conductorForDrop = &explain.Formula{
 		if !ok {
 			return explain.Answer{}, fmt.Errorf("no single conductor of the table is large enough: %.0f circular mils", mils)
 		}
-		return explain.Answer{Value: size, Note: explain.Say("{} circular mils are asked for", quantity.Count(math.Ceil(mils)))}, nil
+		return explain.Answer{Value: size, Note: explain.Say("{} circular mils are asked for", quantity.Count(math.Ceil(mils))),
+			Words: fmt.Sprintf("%s × {K} × {current} × %.4g ft ÷ ({allowed drop} × {supply voltage}) circular mils, next size up", timesInWords(phases), float64(l/quantity.Foot))}, nil
 	}),
 }
 
 var longestRun = &explain.Formula{
-	Name: "longest-run", Title: "longest run for a voltage drop", Words: "{allowed drop} / ({current} × {impedance per length} × 2)",
+	Name: "longest-run", Title: "longest run for a voltage drop", Words: "{allowed drop} ÷ ({current} × {impedance per length} × 2); √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
 		{Name: "current", Kind: quantity.KindCurrent, Help: "in the line", Example: "20 A"},
 		{Name: "allowed drop", Kind: quantity.KindVoltage, Help: "in volts", Example: "14.4 V"},
@@ -317,7 +328,8 @@ var longestRun = &explain.Formula{
 		if i <= 0 || z <= 0 {
 			return explain.Answer{}, fmt.Errorf("the current and the impedance must be above zero")
 		}
-		return explain.Is(quantity.Length(float64(drop) / (float64(times) * float64(i) * float64(z))))
+		return explain.Answer{Value: quantity.Length(float64(drop) / (float64(times) * float64(i) * float64(z))),
+			Words: "{allowed drop} ÷ ({current} × {impedance per length} × " + timesInWords(phases) + ")"}, nil
 	}),
 }
 
@@ -334,7 +346,7 @@ var startDrop = &explain.Formula{
 }
 
 var voltageLeft = &explain.Formula{
-	Name: "voltage-left", Title: "voltage at the end of the run", Words: "{supply voltage} - {voltage drop}",
+	Name: "voltage-left", Title: "voltage at the end of the run", Words: "{supply voltage} − {voltage drop}",
 	Inputs: []explain.Parameter{
 		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "at the panel", Example: "240 V"},
 		{Name: "voltage drop", Kind: quantity.KindVoltage, Help: "along the run", Example: "6 V"},
