@@ -93,7 +93,7 @@ var groundFaultUnknown = explain.Rule[Result]{
 	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("the commonest complaint of all is the ground-fault trip"),
 	Check: func(r Result, report *explain.Report) {
 		if g := r.Job.Supply.GroundFault; g.Value == "unknown" || open(g) {
-			report.At(g, explain.Say("nobody has looked what would trip on leakage; this machine will leak {}", orElse(r.Leakage.Machine, "some milliamperes")),
+			report.At(g, explain.Say("it isn't known what would trip on leakage; this machine will leak {}", orElse(r.Leakage.Machine, "some milliamperes")),
 				explain.Say("look for a test button on the breaker and the receptacle, and write what is printed beside it: 5 mA class A won't hold above {}",
 					quantity.Scale(5*quantity.Milliampere, r.Leakage.Most.Value)))
 		}
