@@ -451,7 +451,7 @@ func TestPageUnitsAreSwitchedAndKeptInTheAddress(t *testing.T) {
 	store, s := latheServer(t)
 	p := window(t, desk, jobAddress(s))
 	p.run(`document.querySelector('[name="units"][value="metric"]').click()`)
-	p.wait("metres", `document.querySelector("#v-length-of-the-run").textContent.includes("13.72 m")`)
+	p.wait("metres", `document.querySelector("#v-length-of-the-run").textContent.includes("13.7 m")`)
 	if got := evaluate[string](p, `location.search`); got != "?units=metric" {
 		t.Errorf("the address ends in %q", got)
 	}
