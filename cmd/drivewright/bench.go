@@ -31,7 +31,7 @@ type bench struct {
 	now     func() time.Time
 	home    func() (string, error)
 	colour  bool
-	width   int
+	width   int // columns of the text, 0 for lines as long as they come
 	version string
 	// interrupted is closed when the user wants a long-running command to stop; nil for never.
 	interrupted <-chan struct{}
@@ -42,7 +42,7 @@ func theMachine() *bench {
 	stat, err := os.Stdout.Stat()
 	terminal := err == nil && stat.Mode()&os.ModeCharDevice != 0
 	return &bench{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, home: os.UserHomeDir,
-		colour: terminal && os.Getenv("NO_COLOR") == "", width: 80, version: version(), interrupted: onInterrupt()}
+		colour: terminal && os.Getenv("NO_COLOR") == "", width: columns(terminal), version: version(), interrupted: onInterrupt()}
 }
 
 // version is the module's version from the build, or "development".
@@ -159,7 +159,7 @@ func guarded(f func() error, b *bench) (code int) {
 	return failed.code
 }
 
-// named returns the item whose name is the word, or a usage error with the nearest one.
+// named returns the item whose name is the word, or a usage error with the nearest ones.
 func named[T any](word string, items []T, name func(T) string, what string) (T, error) {
 	var names []string
 	for _, i := range items {
@@ -169,14 +169,17 @@ func named[T any](word string, items []T, name func(T) string, what string) (T, 
 		names = append(names, name(i))
 	}
 	var none T
-	if near := explain.Nearest(word, names); near != "" {
-		return none, usage("there is no %s named %q; did you mean %q?", what, word, near)
+	if near := explain.Near(word, names); len(near) > 0 {
+		return none, usage("there is no %s named %q; %s", what, word, explain.DidYouMean(near))
 	}
 	return none, usage("there is no %s named %q", what, word)
 }
 
 // fileNamed says of a file error which file it was, and whether another name is near.
 func fileNamed(path string, err error) error {
+	if jobs := jobsIn(path); len(jobs) > 0 {
+		return usage("%s is a folder: give one of its jobs, such as %s", path, jobs[0])
+	}
 	if !errors.Is(err, os.ErrNotExist) && !errors.Is(err, web.ErrMissing) {
 		return usage("%w", err)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -13,7 +14,7 @@ import (
 )
 
 type checkCommand struct {
-	Jobs   []string `arg:"" name:"job" help:"Job files."`
+	Jobs   []string `arg:"" name:"job" help:"Job files, or folders of them."`
 	Format string   `help:"How to print: ${enum}." enum:"text,json" default:"text"`
 	Quiet  bool     `help:"Print dangers and musts only."`
 }
@@ -22,7 +23,11 @@ type checkCommand struct {
 func (c checkCommand) Run(b *bench) error {
 	blocked := false
 	var all []findingLine
-	for _, path := range c.Jobs {
+	jobs, err := jobFiles(c.Jobs)
+	if err != nil {
+		return err
+	}
+	for _, path := range jobs {
 		file, err := readJob(path)
 		if err != nil {
 			return err
@@ -37,7 +42,9 @@ func (c checkCommand) Run(b *bench) error {
 				all = append(all, lineOf(path, f, p.Units()))
 				continue
 			}
-			explain.WriteFinding(b.out, f, file.Bytes, p.Units(), b.colour)
+			if err := explain.WriteFinding(b.out, f, file.Bytes, explain.TextForm{Units: p.Units(), Colour: b.colour, Width: b.width}); err != nil {
+				return err
+			}
 		}
 		if c.Format == "text" {
 			fmt.Fprintf(b.out, "%s: %s\n", path, countInWords(p.Findings))
@@ -92,6 +99,39 @@ func countInWords(findings []explain.Finding) string {
 		return "nothing found"
 	}
 	return text
+}
+
+// jobFiles puts the jobs of a folder in the folder's place.
+func jobFiles(paths []string) ([]string, error) {
+	var files []string
+	for _, path := range paths {
+		info, err := os.Stat(path)
+		if err != nil || !info.IsDir() {
+			files = append(files, path)
+			continue
+		}
+		jobs := jobsIn(path)
+		if len(jobs) == 0 {
+			return nil, usage("there is no job in %s: a job is a file that ends in %s", path, jobEnding)
+		}
+		files = append(files, jobs...)
+	}
+	return files, nil
+}
+
+// jobsIn returns the job files of a folder, by name; none if it isn't a folder.
+func jobsIn(folder string) []string {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return nil
+	}
+	var jobs []string
+	for _, e := range entries {
+		if !e.IsDir() && strings.HasSuffix(e.Name(), jobEnding) {
+			jobs = append(jobs, filepath.Join(folder, e.Name()))
+		}
+	}
+	return jobs
 }
 
 // readJob reads a job file. A file that can't be read is the user's error; one that can't be understood isn't an error

@@ -5,6 +5,8 @@
 package plan
 
 import (
+	"slices"
+
 	"drivewright/internal/base/explain"
 	"drivewright/internal/input/job"
 	"drivewright/internal/trade/power"
@@ -12,9 +14,11 @@ import (
 
 // Plan is everything that follows from a job.
 type Plan struct {
-	Job      *job.Job
-	Power    power.Result
-	Findings []explain.Finding // all, gravest first, accepted ones among them
+	Job   *job.Job
+	Power power.Result
+	// Findings are all of them, accepted ones too: first the mistakes in the job file, because what they lead to goes away
+	// with them; then the gravest first.
+	Findings []explain.Finding
 }
 
 // Make derives the plan of a job file. The decoder's problems are among its findings; a value with a problem counts as not
@@ -22,11 +26,26 @@ type Plan struct {
 func Make(f *job.File) Plan {
 	j := &f.Job
 	p := Plan{Job: j, Power: power.Size(j)}
-	p.Findings = explain.Judge(power.Rules(), p.Power.Code.Set, p.Power)
-	p.Findings = append(p.Findings, f.Problems...)
+	judged := explain.Judge(power.Rules(), p.Power.Code.Set, p.Power)
+	judged = slices.DeleteFunc(judged, followsFromMistake)
+	for n := range judged {
+		if found := &judged[n]; !found.Span.Known() {
+			found.Span = f.SectionAt(found.Path)
+			found.Span.File = f.Name
+		}
+	}
+	explain.SortFindings(judged)
+	mistakes := slices.Clone(f.Problems)
+	explain.SortFindings(mistakes)
+	p.Findings = append(mistakes, judged...)
 	p.accept()
-	explain.SortFindings(p.Findings)
 	return p
+}
+
+// followsFromMistake reports whether a finding only says that a value is missing which stands in the file with a mistake:
+// the mistake is among the problems, with its place.
+func followsFromMistake(f explain.Finding) bool {
+	return f.About != nil && f.About.Origin == explain.Missing && f.About.Span.Known()
 }
 
 // accept marks the findings that the user has recorded as accepted. A danger or a must can't be.

@@ -1,7 +1,9 @@
 package explain
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -16,11 +18,25 @@ func (f *Formula) Run(inputs map[string]string) (*Reason, []error) {
 	for name, text := range inputs {
 		left[Slug(name)] = text
 	}
+	meant := map[string]bool{} // inputs that were given under a wrong name: not missing too
+	for _, name := range slices.Sorted(maps.Keys(left)) {
+		names := f.inputNames()
+		if slices.Contains(names, name) {
+			continue
+		}
+		near := Near(name, names)
+		for _, n := range near {
+			meant[n] = true
+		}
+		mistakes = append(mistakes, fmt.Errorf("%s takes no %q; %s", f.Name, name, cmp.Or(DidYouMean(near), "it takes "+strings.Join(names, ", "))))
+	}
 	var becauses []Because
 	for _, p := range f.Inputs {
 		text, given := left[Slug(p.Name)]
-		delete(left, Slug(p.Name))
 		if !given {
+			if meant[Slug(p.Name)] {
+				continue
+			}
 			if p.Default == "" {
 				mistakes = append(mistakes, fmt.Errorf("%s is missing: give %s=%q, for instance", p.Name, Slug(p.Name), p.Example))
 				continue
@@ -46,17 +62,6 @@ func (f *Formula) Run(inputs map[string]string) (*Reason, []error) {
 		}
 		becauses = append(becauses, standing{r})
 	}
-	for name := range left {
-		var names []string
-		for _, p := range f.Inputs {
-			names = append(names, Slug(p.Name))
-		}
-		mistake := fmt.Errorf("%s takes no %q", f.Name, name)
-		if near := Nearest(name, names); near != "" {
-			mistake = fmt.Errorf("%w; did you mean %q?", mistake, near)
-		}
-		mistakes = append(mistakes, mistake)
-	}
 	if len(mistakes) > 0 {
 		slices.SortFunc(mistakes, func(a, b error) int { return strings.Compare(a.Error(), b.Error()) })
 		return nil, mistakes
@@ -73,44 +78,11 @@ type standing struct{ reason *Reason }
 
 func (s standing) Why() *Reason { return s.reason }
 
-// Nearest returns the word among candidates that is nearest to what was written, by edits relative to its length, or ""
-// when none is near enough to be what was meant.
-func Nearest(written string, candidates []string) string {
-	best, bestDistance := "", 1<<30
-	w := strings.ToLower(strings.TrimSpace(written))
-	for _, c := range candidates {
-		d := editDistance(w, strings.ToLower(c))
-		if d < bestDistance {
-			best, bestDistance = c, d
-		}
+// inputNames are the names of the inputs as they are given on a command line.
+func (f *Formula) inputNames() []string {
+	var names []string
+	for _, p := range f.Inputs {
+		names = append(names, Slug(p.Name))
 	}
-	if best == "" || bestDistance > max(1, (max(len(w), len(best))+1)*2/5) {
-		return ""
-	}
-	return best
-}
-
-// editDistance is the number of insertions, deletions, substitutions and swaps of neighbours between a and b (optimal
-// string alignment). Cost O(len(a)·len(b)).
-func editDistance(a, b string) int {
-	s, t := []rune(a), []rune(b)
-	previous2, previous, current := make([]int, len(t)+1), make([]int, len(t)+1), make([]int, len(t)+1)
-	for j := range previous {
-		previous[j] = j
-	}
-	for i := 1; i <= len(s); i++ {
-		current[0] = i
-		for j := 1; j <= len(t); j++ {
-			cost := 1
-			if s[i-1] == t[j-1] {
-				cost = 0
-			}
-			current[j] = min(previous[j]+1, current[j-1]+1, previous[j-1]+cost)
-			if i > 1 && j > 1 && s[i-1] == t[j-2] && s[i-2] == t[j-1] {
-				current[j] = min(current[j], previous2[j-2]+1)
-			}
-		}
-		previous2, previous, current = previous, current, previous2
-	}
-	return previous[len(t)]
+	return names
 }

@@ -157,6 +157,20 @@ func TestNearest(t *testing.T) {
 			t.Errorf("nearest to %q is %q, want %q", written, got, want)
 		}
 	}
+	// Parts of names: a beginning, a part spelt nearly so, several candidates; but a stranger with one part in common isn't near.
+	names := []string{"existing-branch-conductor", "smallest-branch-conductor-that-passes", "conductor-too-small", "motor-power", "voltage-drop", "breaker kind"}
+	for written, want := range map[string]string{"brnch-conductor": "existing-branch-conductor smallest-branch-conductor-that-passes",
+		"conductr": "conductor-too-small existing-branch-conductor smallest-branch-conductor-that-passes", "power": "motor-power", "voltage-dorp": "voltage-drop",
+		"kind": "breaker kind", "motor shaft": "", "no-such": "", "to": "", "--": ""} {
+		if got := strings.Join(Near(written, names), " "); got != want {
+			t.Errorf("near to %q is %q, want %q", written, got, want)
+		}
+	}
+	for words, want := range map[string]string{"": "", "a": `did you mean "a"?`, "a b": `did you mean "a" or "b"?`, "a b c": `did you mean "a", "b" or "c"?`} {
+		if got := DidYouMean(strings.Fields(words)); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
+	}
 	// Distances by hand (optimal string alignment, in which no part is edited twice: "ca" to "abc" is 3).
 	for _, c := range []struct {
 		a, b string

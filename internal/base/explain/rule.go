@@ -58,12 +58,13 @@ type Report struct {
 	found *[]Finding
 }
 
-// At reports a finding about the value, at the place in the job file where the value or its nearest given input stands.
+// At reports a finding about the value, at the place in the job file where the value or its nearest given input stands. A
+// finding about a value that isn't written keeps the path to write it at; the plan then points at the section.
 // The message says what was found and what was expected; the remedy what to do, with the figure that would pass.
 func (r *Report) At(about Because, message, remedy Phrase, related ...Related) {
 	why := about.Why()
 	place := Place(why)
-	f := Finding{Rule: r.rule.Name, Severity: r.rule.Severity, Source: r.rule.Source, Message: message, Remedy: remedy, Related: related, About: why}
+	f := Finding{Rule: r.rule.Name, Severity: r.rule.Severity, Source: r.rule.Source, Message: message, Remedy: remedy, Related: related, About: why, Path: why.Path}
 	if place != nil {
 		f.Span, f.Path = place.Span, place.Path
 	}

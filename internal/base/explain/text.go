@@ -17,42 +17,91 @@ import (
 //	                    ^^  did you mean 1.1?
 //
 // source is the text of the file that the spans point into; without it, or for a finding about the whole job, the
-// remedy stands on a line of its own. With colour the severity and the marks are coloured for a terminal.
-func WriteFinding(w io.Writer, f Finding, source []byte, units quantity.System, colour bool) error {
+// remedy stands on a line of its own. Lines that the form's width can't hold go on below, indented.
+func WriteFinding(w io.Writer, f Finding, source []byte, form TextForm) error {
 	var b strings.Builder
-	if place := f.Span.String(); place != "" {
-		b.WriteString(place + ": ")
-	}
-	b.WriteString(paint(f.Severity.String(), f.Severity, colour) + ": " + f.Message.Show(units))
+	head := f.Message.Show(form.Units)
 	if f.Rule != "" {
-		b.WriteString("  [" + f.Rule + "]")
+		head += "  [" + f.Rule + "]"
 	}
-	b.WriteByte('\n')
-	remedy := f.Remedy.Show(units)
+	word, place := f.Severity.String(), f.Span.String()
+	if place != "" {
+		place += ": "
+	}
+	head = Fold(place+word+": "+head, form.Width, margin)
+	// Coloured after folding: the colour's codes take no columns. The word stands behind the place, which may hold it too.
+	b.WriteString(head[:len(place)] + strings.Replace(head[len(place):], word, paint(word, f.Severity, form.Colour), 1) + "\n")
+	remedy := f.Remedy.Show(form.Units)
 	if text, mark, ok := excerpt(f.Span, source); ok {
-		b.WriteString(margin + text + "\n" + margin + paint(mark, f.Severity, colour))
-		if remedy != "" {
+		b.WriteString(margin + text + "\n" + margin + paint(mark, f.Severity, form.Colour))
+		if beside := margin + mark + "  " + remedy; remedy != "" && (form.Width <= 0 || displayWidth([]byte(beside)) <= form.Width) {
 			b.WriteString("  " + remedy)
+			remedy = ""
 		}
 		b.WriteByte('\n')
-	} else if remedy != "" {
-		b.WriteString(margin + remedy + "\n")
+	}
+	if remedy != "" {
+		b.WriteString(Fold(margin+remedy, form.Width, margin) + "\n")
 	}
 	for _, r := range f.Related {
-		b.WriteString(margin)
+		line := margin
 		if place := r.Span.String(); place != "" {
-			b.WriteString(place + ": ")
+			line += place + ": "
 		}
-		b.WriteString(r.Message.Show(units) + "\n")
+		b.WriteString(Fold(line+r.Message.Show(form.Units), form.Width, margin+margin) + "\n")
 		if text, mark, ok := excerpt(r.Span, source); ok {
 			b.WriteString(margin + margin + text + "\n" + margin + margin + mark + "\n")
 		}
 	}
 	if f.Accepted != "" {
-		b.WriteString(margin + "accepted: " + f.Accepted + "\n")
+		b.WriteString(Fold(margin+"accepted: "+f.Accepted, form.Width, margin+margin) + "\n")
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// TextForm is how text is written for a reader.
+type TextForm struct {
+	Units  quantity.System
+	Colour bool // for a terminal
+	Width  int  // columns; 0 for lines as long as they come
+}
+
+// Fold breaks the line at its spaces so that no part is wider than width columns; what follows is put below, indented. A
+// word that is wider than that stands on a line of its own, and a number stays with its unit. A width of 0 or less leaves the line as it is.
+func Fold(line string, width int, indent string) string {
+	if width <= 0 || displayWidth([]byte(line)) <= width {
+		return line
+	}
+	lead := line[:len(line)-len(strings.TrimLeft(line, " "))]
+	var b strings.Builder
+	b.WriteString(lead)
+	column, begun := displayWidth([]byte(lead)), false
+	rest := line[len(lead):]
+	for rest != "" {
+		gap := len(rest) - len(strings.TrimLeft(rest, " "))
+		word := firstWord(rest[gap:])
+		spaces, wide := rest[:gap], displayWidth([]byte(word))
+		if begun && column+gap+wide > width {
+			b.WriteString("\n" + indent)
+			column, spaces = displayWidth([]byte(indent)), ""
+		}
+		b.WriteString(spaces + word)
+		column += len(spaces) + wide
+		begun = true
+		rest = rest[gap+len(word):]
+	}
+	return b.String()
+}
+
+// firstWord is the text up to its first space; a number keeps what follows it, which is its unit.
+func firstWord(text string) string {
+	word, after, more := strings.Cut(text, " ")
+	if more && word != "" && after != "" && after[0] != ' ' && strings.Trim(word, "0123456789.,/-") == "" {
+		unit, _, _ := strings.Cut(after, " ")
+		return word + " " + unit
+	}
+	return word
 }
 
 const margin = "    "

@@ -52,14 +52,14 @@ func TestWriteFinding(t *testing.T) {
 			"f:9:1: must: m  [r]\n    do\n"},
 	} {
 		var got bytes.Buffer
-		if err := WriteFinding(&got, c.f, []byte(source), quantity.InchUnits, false); err != nil {
+		if err := WriteFinding(&got, c.f, []byte(source), TextForm{}); err != nil {
 			t.Fatal(err)
 		}
 		if d := cmp.Diff(c.want, got.String()); d != "" {
 			t.Errorf("%s: want (-), got (+):\n%s", c.name, d)
 		}
 		var coloured bytes.Buffer
-		if err := WriteFinding(&coloured, c.f, []byte(source), quantity.InchUnits, true); err != nil {
+		if err := WriteFinding(&coloured, c.f, []byte(source), TextForm{Colour: true}); err != nil {
 			t.Fatal(err)
 		}
 		if !strings.Contains(coloured.String(), "\x1b[") || uncolour(coloured.String()) != c.want {
@@ -84,9 +84,9 @@ func uncolour(text string) string {
 // TestWriteFindingInUnits prints quantities in the reader's units.
 func TestWriteFindingInUnits(t *testing.T) {
 	f := Finding{Severity: Check, Message: Say("the run is {}", 35*quantity.Foot)}
-	for units, want := range map[quantity.System]string{quantity.InchUnits: "check: the run is 35 ft\n", quantity.MetricUnits: "check: the run is 10.67 m\n"} {
+	for units, want := range map[quantity.System]string{quantity.InchUnits: "check: the run is 35 ft\n", quantity.MetricUnits: "check: the run is 10.7 m\n"} {
 		var got bytes.Buffer
-		if err := WriteFinding(&got, f, nil, units, false); err != nil || got.String() != want {
+		if err := WriteFinding(&got, f, nil, TextForm{Units: units}); err != nil || got.String() != want {
 			t.Errorf("got %q (%v), want %q", got.String(), err, want)
 		}
 	}
@@ -97,7 +97,7 @@ type broken struct{}
 func (broken) Write([]byte) (int, error) { return 0, errors.New("disk full") }
 
 func TestWriteFindingSaysWhenItCant(t *testing.T) {
-	if err := WriteFinding(broken{}, Finding{}, nil, quantity.InchUnits, false); err == nil {
+	if err := WriteFinding(broken{}, Finding{}, nil, TextForm{}); err == nil {
 		t.Error("a failed write is passed over in silence")
 	}
 }
@@ -108,5 +108,51 @@ func TestWidth(t *testing.T) {
 		if got := Width(c); got != want {
 			t.Errorf("%q takes %d columns, want %d", c, got, want)
 		}
+	}
+}
+
+// TestWriteFindingFolds keeps what is written within the width of a terminal, and loses no word.
+func TestWriteFindingFolds(t *testing.T) {
+	const source = "supply:\n  run: 62 ft\n"
+	f := Finding{Rule: "voltage-drop-running", Severity: Check, Span: at(source, "62 ft"), Message: Say("the run and the cord lose 4.26 % at the rated input, 3 % is recommended"),
+		Remedy: Say("pull 4 AWG, or set the machine nearer to the panel; a drive trips when its supply sags"), Accepted: "the run stays as it is, the drive's booklet allows ten percent"}
+	want := "lathe.job.yaml:2:8: check: the run and the\n" +
+		"    cord lose 4.26 % at the rated input,\n" +
+		"    3 % is recommended\n" +
+		"    [voltage-drop-running]\n" +
+		"    run: 62 ft\n" +
+		"         ^^^^^\n" +
+		"    pull 4 AWG, or set the machine nearer\n" +
+		"    to the panel; a drive trips when its\n" +
+		"    supply sags\n" +
+		"    accepted: the run stays as it is, the\n" +
+		"        drive's booklet allows ten percent\n"
+	var got, coloured bytes.Buffer
+	if err := errors.Join(WriteFinding(&got, f, []byte(source), TextForm{Width: 42}), WriteFinding(&coloured, f, []byte(source), TextForm{Width: 42, Colour: true})); err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(want, got.String()); d != "" {
+		t.Errorf("want (-), got (+):\n%s", d)
+	}
+	if uncolour(coloured.String()) != want {
+		t.Errorf("colour codes count as columns: %q", coloured.String())
+	}
+}
+
+// TestFold: a word wider than the width stands alone, wide characters count twice.
+func TestFold(t *testing.T) {
+	for _, c := range []struct{ line, want string }{
+		{"one two", "one two"},
+		{"one two three", "one two\n  three"},
+		{"http://127.0.0.1:8377/ is it", "http://127.0.0.1:8377/\n  is it"},
+		{"  機械 機械 x", "  機械\n  機械 x"},
+		{"", ""},
+	} {
+		if got := Fold(c.line, 10, "  "); got != c.want {
+			t.Errorf("%q: got %q, want %q", c.line, got, c.want)
+		}
+	}
+	if long := strings.Repeat("a long line ", 50); Fold(long, 0, "  ") != long {
+		t.Error("without a width nothing is folded")
 	}
 }

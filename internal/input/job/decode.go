@@ -21,7 +21,7 @@ func (d *decoder) section(s *section, n *node, v reflect.Value, at string) {
 		e := &n.entries[i]
 		f := s.byKey[e.key.text]
 		if f == nil {
-			d.unknown(s, n, e, at)
+			d.unknown(s, n, e, v, at)
 			continue
 		}
 		if earlier := first[f.key]; earlier != nil {
@@ -114,9 +114,10 @@ func placeAll(s *section, v reflect.Value, at string) {
 // shown returns where a mark under the node should end: at the end of its first line.
 func (d *decoder) shown(n *node) int { return min(n.end, d.lines[d.lineOf(n.start)].end) }
 
-// unknown reports a key that the section doesn't have, and still looks for mistakes in its value if the key that was
-// meant is clear.
-func (d *decoder) unknown(s *section, n *node, e *entry, at string) {
+// unknown reports a key that the section doesn't have. If the key that was meant is clear, it still looks for mistakes in
+// the value, and marks the place in v where the value belongs as wrong: it was written, so nothing is to be said of its
+// lack.
+func (d *decoder) unknown(s *section, n *node, e *entry, v reflect.Value, at string) {
 	written := e.key.text
 	message := fmt.Sprintf("there is no %q%s", written, in(at))
 	if at == "" {
@@ -126,14 +127,18 @@ func (d *decoder) unknown(s *section, n *node, e *entry, at string) {
 		d.problem(yamlExtra, e.key.start, e.key.end, "merging with << is not used in job files", "write the values themselves")
 		return
 	}
-	meant := s.byKey[explain.Nearest(spelled(written), s.keys())]
+	near := explain.Near(spelled(written), s.keys())
+	var meant *field
+	if len(near) == 1 {
+		meant = s.byKey[near[0]]
+	}
 	elsewhere := sectionsWith(written, s)
 	switch {
 	case len(elsewhere) > 0:
 		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("%q belongs %s", written, strings.Join(elsewhere, ", ")))
 		meant = nil
-	case meant != nil:
-		d.problem(unknownKey, e.key.start, e.key.end, message, fmt.Sprintf("did you mean %q?", meant.key))
+	case len(near) > 0:
+		d.problem(unknownKey, e.key.start, e.key.end, message, explain.DidYouMean(near))
 	default:
 		d.problem(unknownKey, e.key.start, e.key.end, message, "keys here: "+strings.Join(s.keys(), ", "))
 	}
@@ -143,7 +148,28 @@ func (d *decoder) unknown(s *section, n *node, e *entry, at string) {
 	}
 	d.about(join(at, meant.key))
 	if !slices.ContainsFunc(n.entries, func(other entry) bool { return other.key.text == meant.key }) {
-		d.field(meant, e, reflect.New(meant.goType).Elem(), join(at, meant.key))
+		aside := reflect.New(meant.goType).Elem()
+		d.field(meant, e, aside, join(at, meant.key))
+		refuseWritten(meant, aside, v.Field(meant.order))
+	}
+}
+
+// refuseWritten marks as wrong in v what stands in aside, the same field read from a misspelt key.
+func refuseWritten(f *field, aside, v reflect.Value) {
+	if f.list {
+		return // a list of its own doesn't stand for the items of another
+	}
+	if f.sub != nil {
+		for _, below := range f.sub.fields {
+			refuseWritten(below, aside.Field(below.order), v.Field(below.order))
+		}
+		return
+	}
+	from, ok := aside.Addr().Interface().(taker)
+	if to, both := v.Addr().Interface().(taker); ok && both {
+		if _, span, _ := from.given(); span.Known() {
+			to.refuse(span)
+		}
 	}
 }
 

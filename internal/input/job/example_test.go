@@ -14,7 +14,7 @@ func ExampleRead() {
 	f := job.Read("drill.job.yaml", src)
 	fmt.Println(f.Job.Motor.Power.Value.Show(quantity.MetricUnits), "at", f.Job.Motor.Power.Span)
 	for _, p := range f.Problems {
-		if err := explain.WriteFinding(os.Stdout, p, src, quantity.InchUnits, false); err != nil {
+		if err := explain.WriteFinding(os.Stdout, p, src, explain.TextForm{}); err != nil {
 			fmt.Println(err)
 		}
 	}

@@ -95,6 +95,21 @@ func (f *File) Typed(path string) string {
 	return typed
 }
 
+// SectionAt returns the place of the key of the section that a path such as "supply.breaker" leads through, so that what is
+// said of a value that isn't written can stand there; the zero Span if the file has no such section.
+func (f *File) SectionAt(path string) explain.Span {
+	steps, err := parsePath(path)
+	if err != nil || f.root == nil || len(steps) < 2 {
+		return explain.Span{}
+	}
+	n := f.root.find(steps[0].key)
+	if n < 0 {
+		return explain.Span{}
+	}
+	key := f.root.entries[n].key
+	return f.edges().span(key.start, key.end)
+}
+
 // taker returns the value at path in the typed job, written or not; nil if the path leads nowhere.
 func (f *File) taker(path string) taker {
 	steps, err := parsePath(path)

@@ -34,7 +34,7 @@ func TestMistakes(t *testing.T) {
 			var got bytes.Buffer
 			for _, p := range f.Problems {
 				seen[p.Rule] = true
-				if err := explain.WriteFinding(&got, p, src, quantity.InchUnits, false); err != nil {
+				if err := explain.WriteFinding(&got, p, src, explain.TextForm{}); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -76,7 +76,7 @@ func TestWellFormed(t *testing.T) {
 		}
 		for _, p := range Read(path, src).Problems {
 			var b bytes.Buffer
-			if err := explain.WriteFinding(&b, p, src, quantity.InchUnits, false); err != nil {
+			if err := explain.WriteFinding(&b, p, src, explain.TextForm{}); err != nil {
 				t.Fatal(err)
 			}
 			t.Error(b.String())

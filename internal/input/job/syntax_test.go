@@ -257,5 +257,5 @@ func seed(f *testing.F) {
 
 // explainWrite prints a finding for its errors and panics.
 func explainWrite(p explain.Finding, src []byte) error {
-	return explain.WriteFinding(io.Discard, p, src, quantity.MetricUnits, true)
+	return explain.WriteFinding(io.Discard, p, src, explain.TextForm{Units: quantity.MetricUnits, Colour: true, Width: 60})
 }
