@@ -460,7 +460,7 @@ func TestPageUnitsAreSwitchedAndKeptInTheAddress(t *testing.T) {
 	}
 	p.do(chromedp.Reload())
 	p.wait("the page", `document.body.dataset.ready === "yes"`)
-	if !strings.Contains(p.text("#v-length-of-the-run"), "13.72 m") {
+	if !strings.Contains(p.text("#v-length-of-the-run"), "13.7 m") {
 		t.Error("after a reload the units are lost")
 	}
 	if got := evaluate[string](p, `document.querySelector("[data-units-link]").href`); !strings.HasSuffix(got, "/as/json?units=metric") {
