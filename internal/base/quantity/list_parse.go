@@ -9,6 +9,22 @@ import (
 // with its own unit. A dash is a range on one connection, of which the second end counts: "208-230/460 V" is 230 V and
 // 460 V, and "13.6-13.2/6.6 A" the currents that go with them. The error is a *ParseError whose place lies in the whole text.
 func ParseList(k Kind, text string) ([]Value, error) {
+	ranges, err := ParseRanges(k, text)
+	if err != nil {
+		return nil, err
+	}
+	var values []Value
+	for _, r := range ranges {
+		values = append(values, r.Second)
+	}
+	return values, nil
+}
+
+// Range is what a nameplate gives for one connection, in the order in which it stands there; a single figure is both ends.
+type Range struct{ First, Second Value }
+
+// ParseRanges is ParseList with both ends of each range: "208-230/460 V" is 208 to 230 V, and 460 V.
+func ParseRanges(k Kind, text string) ([]Range, error) {
 	type piece struct {
 		start, end int
 		lower      bool // the lower end of a range
@@ -38,7 +54,7 @@ func ParseList(k Kind, text string) ([]Value, error) {
 	}
 	// The last one is read first, because a mistake in its unit would show up in all of them.
 	order := append([]piece{last}, pieces...)
-	var values []Value
+	var values []Range
 	low, ranged := 0.0, false
 	for n, p := range order {
 		part := text[p.start:p.end]
@@ -64,8 +80,11 @@ func ParseList(k Kind, text string) ([]Value, error) {
 			low, ranged = si, true
 			continue
 		}
+		if !ranged {
+			low = si
+		}
 		ranged = false
-		values = append(values, Of(k, si))
+		values = append(values, Range{Of(k, low), Of(k, si)})
 	}
 	return values, nil
 }

@@ -2,7 +2,6 @@ package power
 
 import (
 	"math"
-	"slices"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -109,12 +108,14 @@ func slowMotor(r *Result) {
 		explain.NEC("430.6(A)(1)").Remembered(), r.Motor.Nameplate, r.Motor.Table)
 }
 
-// plateCurrent returns the nameplate's current at the voltage that is to be used: the one at the same place in the list.
+// plateCurrent returns the nameplate's current at the voltage that is to be used: the one at the same place in the list, and
+// of a range of currents the one at the nearer end.
 // A single current on a plate of two voltages is taken to belong to the one with which power, voltage and current agree.
 func plateCurrent(r *Result) explain.Known[quantity.Current] {
 	const name = "motor nameplate current at the voltage used"
 	m := &r.Job.Motor
 	volts, amps, wanted := m.Voltages.Value, m.Currents.Value, r.Voltage.Wanted
+	connection, on := connectionAt(m, wanted.Value)
 	if !m.Currents.Set || !wanted.OK() {
 		needs := m.Currents.Why()
 		if m.Currents.Set {
@@ -125,12 +126,11 @@ func plateCurrent(r *Result) explain.Known[quantity.Current] {
 		k.Why().Path = m.Currents.Path
 		return k
 	}
-	at := slices.Index(volts, wanted.Value)
-	if at >= 0 && len(amps) == len(volts) {
-		return explain.Chosen(name, amps[at], "the one of {"+m.Currents.Name+"} that belongs to {"+wanted.Why().Name+"}",
+	if on && len(amps) == len(volts) {
+		return explain.Chosen(name, connection.current(wanted.Value), "the one of {"+m.Currents.Name+"} that belongs to {"+wanted.Why().Name+"}",
 			r.Code.Motor.PlateForOverload, m.Currents, wanted)
 	}
-	if len(amps) == 1 && at >= 0 && m.Power.Set {
+	if len(amps) == 1 && on && m.Power.Set {
 		if owner := ownerOf(amps[0], volts, m.Power.Value); owner >= 0 {
 			i := amps[0] * quantity.Current(volts[owner]/wanted.Value)
 			k := explain.Chosen(name, i, "{"+m.Currents.Name+"} × its voltage ÷ {"+wanted.Why().Name+"}", explain.Physics("same power at either voltage"), m.Currents, m.Power, wanted)

@@ -451,7 +451,7 @@ func TestNearestPlateVoltage(t *testing.T) {
 		want          quantity.Voltage
 	}{
 		{"208 V", "200/230/460 V", 200}, {"240 V", "200/230/460 V", 230}, {"240 V", "220/440 V", 220}, {"480 V", "230/460 V", 460},
-		{"230 V", "220/380 V", 220}, {"230 V", "400/690 V", 400}, {"208 V", "208-230/460 V", 230}, {"400 V", "230/400 V", 400},
+		{"230 V", "220/380 V", 220}, {"230 V", "400/690 V", 400}, {"208 V", "208-230/460 V", 208}, {"400 V", "230/400 V", 400},
 	} {
 		r := Size(motorJob(t, "drivewright: 1\nsupply: {voltage: "+c.supply+", phases: 3}\nmotor: {voltage: "+c.plate+"}\n"))
 		near(t, c.supply+" for "+c.plate, r.Voltage.Wanted, c.want, 0)

@@ -4,30 +4,87 @@ import (
 	"strings"
 
 	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
 )
 
-// lowerEnd returns the lower end of the range whose upper end is v in a typed list of voltages: 208 V for 230 V in
-// "208-230/460 V". Where v stands alone it returns v.
+// plateRange is one connection of a nameplate: a motor marked 208-230/460 V is made for anything from 208 to 230 V on its
+// lower connection. Of a single figure both ends are the same. The currents are those at either end; missing (zero) where
+// the plate doesn't give one current for each connection.
+type plateRange struct {
+	low, high     quantity.Voltage
+	atLow, atHigh quantity.Current
+}
+
+// plateRanges returns the connections of the nameplate in its order, from what was typed there.
+func plateRanges(m *job.Motor) []plateRange {
+	var list []plateRange
+	for n, v := range m.Voltages.Value {
+		low, high := endsOf(quantity.KindVoltage, m.Voltages.Typed, n, v, v)
+		list = append(list, plateRange{low: min(low, high), high: max(low, high)})
+	}
+	if len(list) != len(m.Currents.Value) {
+		return list
+	}
+	for n, i := range m.Currents.Value {
+		list[n].atLow, list[n].atHigh = endsOf(quantity.KindCurrent, m.Currents.Typed, n, i, i)
+	}
+	return list
+}
+
+// endsOf returns both ends of the n-th figure of a typed list, the given ones where it can't be read.
+func endsOf[Q quantity.Value](kind quantity.Kind, typed string, n int, first, second Q) (Q, Q) {
+	ranges, err := quantity.ParseRanges(kind, strings.TrimSpace(typed))
+	if err != nil || n >= len(ranges) {
+		return first, second
+	}
+	a, okA := ranges[n].First.(Q)
+	b, okB := ranges[n].Second.(Q)
+	if !okA || !okB {
+		return first, second
+	}
+	return a, b
+}
+
+// at is the voltage of the connection that is nearest to the volts that are there.
+func (p plateRange) at(available quantity.Voltage) quantity.Voltage {
+	return min(max(available, p.low), p.high)
+}
+
+// reached reports whether the volts that are there serve the connection: not below the motor's tolerance, and not below the
+// range that the plate gives.
+func (p plateRange) reached(available quantity.Voltage) bool {
+	return available >= min(p.high*(1-motorTolerance), p.low)
+}
+
+// current is the plate's current of the connection at a voltage of it: that of the nearer end.
+func (p plateRange) current(v quantity.Voltage) quantity.Current {
+	if p.high-v > v-p.low {
+		return p.atLow
+	}
+	return p.atHigh
+}
+
+// connectionAt returns the connection that a voltage lies in; false if none.
+func connectionAt(m *job.Motor, v quantity.Voltage) (plateRange, bool) {
+	for _, p := range plateRanges(m) {
+		if v >= p.low && v <= p.high {
+			return p, true
+		}
+	}
+	return plateRange{}, false
+}
+
+// lowerEnd returns the lower end of the range whose upper end is v in a typed list of voltages: 200 V for 240 V in
+// "200-240 V". Where v stands alone it returns v.
 func lowerEnd(typed string, v quantity.Voltage) quantity.Voltage {
-	for _, part := range strings.Split(typed, "/") {
-		low, high, ok := strings.Cut(part, "-")
-		if !ok {
-			continue
-		}
-		top, errTop := quantity.Parse(quantity.KindVoltage, strings.TrimSpace(strings.TrimRight(strings.TrimSpace(high), "Vv "))+" V")
-		bottom, errBottom := quantity.Parse(quantity.KindVoltage, strings.TrimSpace(strings.TrimRight(strings.TrimSpace(low), "Vv "))+" V")
-		if errTop != nil || errBottom != nil || top != quantity.Value(v) {
-			continue
-		}
-		if b, ok := bottom.(quantity.Voltage); ok {
-			return b
+	ranges, err := quantity.ParseRanges(quantity.KindVoltage, strings.TrimSpace(typed))
+	if err != nil {
+		return v
+	}
+	for _, r := range ranges {
+		if low, ok := r.First.(quantity.Voltage); ok && r.Second == quantity.Value(v) {
+			return low
 		}
 	}
 	return v
-}
-
-// reaches reports whether the volts that are there serve a connection whose plate voltage is v: within the motor's tolerance
-// below it, or within the range that the plate gives for it.
-func reaches(typed string, available, v quantity.Voltage) bool {
-	return available >= min(v*(1-motorTolerance), lowerEnd(typed, v))
 }

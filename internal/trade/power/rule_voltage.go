@@ -64,7 +64,10 @@ var voltsBarelyReach = explain.Rule[Result]{
 // rangeStart returns the lower end of a range that the plate gives for the wanted voltage ("208-230/460 V"), the voltage itself
 // if there is none. A plate that names 208 V is made for it.
 func rangeStart(r Result, wanted quantity.Voltage) quantity.Voltage {
-	return lowerEnd(r.Job.Motor.Voltages.Typed, wanted)
+	if p, ok := connectionAt(&r.Job.Motor, wanted); ok {
+		return p.low
+	}
+	return wanted
 }
 
 var supplySags = explain.Rule[Result]{

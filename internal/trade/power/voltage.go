@@ -110,6 +110,7 @@ var powerLeft = &explain.Formula{
 // voltage fills r.Voltage for a drive that makes gain volts out of each volt in.
 func voltage(r *Result, gain explain.Known[quantity.Factor]) {
 	m := &r.Job.Motor
+	r.Voltage = VoltageAnswer{}
 	v := &r.Voltage
 	v.Gain = gain
 	v.Available = explain.Derive[quantity.Voltage](driveOutputVoltage, "most volts on the motor", r.Job.Supply.Voltage, gain)
@@ -126,7 +127,9 @@ func voltage(r *Result, gain explain.Known[quantity.Factor]) {
 	f := plateFrequency(r.Job)
 	v.BaseFrequency = explain.Derive[quantity.Frequency](baseFrequency, "base frequency", f, v.Available, v.Wanted)
 	v.FullPower = explain.Derive[quantity.Ratio](powerLeft, "part of the nameplate power that is left", v.Available, v.Wanted)
-	v.Enough = v.Available.OK() && v.Wanted.OK() && reaches(m.Voltages.Typed, v.Available.Value, v.Wanted.Value)
+	if p, ok := connectionAt(m, v.Wanted.Value); ok && v.Available.OK() {
+		v.Enough = p.reached(v.Available.Value)
+	}
 }
 
 // plateVoltages returns the lowest and the highest voltage of the plate; both missing when it has fewer than two.
@@ -159,7 +162,8 @@ func plateVoltages(m *job.Motor) (low, high explain.Known[quantity.Voltage]) {
 }
 
 // wantedVoltage returns the nameplate voltage to connect for: the nearest that the drive can make within the motor's
-// tolerance, the lowest on the plate when it can make none.
+// tolerance, the lowest on the plate when it can make none. Of a connection with a range it is the voltage of the range that
+// the motor gets: 208 V of 208-230 V on a 208 V supply, where the motor has its full power and the table's 208 V current.
 func wantedVoltage(m *job.Motor, available explain.Known[quantity.Voltage]) explain.Known[quantity.Voltage] {
 	const name = "motor voltage to connect for"
 	volts := m.Voltages.Value
@@ -168,26 +172,34 @@ func wantedVoltage(m *job.Motor, available explain.Known[quantity.Voltage]) expl
 		k.Why().Inputs = []explain.Input{{As: m.Voltages.Name, Reason: m.Voltages.Why()}}
 		return k
 	}
-	if len(volts) == 1 {
-		return explain.Chosen(name, volts[0], "the only one of {"+m.Voltages.Name+"}", explain.Source{}, m.Voltages)
+	ranges := plateRanges(m)
+	if len(ranges) == 1 && (!available.OK() || ranges[0].low == ranges[0].high) {
+		return explain.Chosen(name, ranges[0].high, "the only one of {"+m.Voltages.Name+"}", explain.Source{}, m.Voltages)
 	}
 	if !available.OK() {
 		k := explain.Absent[quantity.Voltage](name, explain.Say("needs "+available.Why().Name))
 		k.Why().Inputs = []explain.Input{{As: available.Why().Name, Reason: available.Why()}}
 		return k
 	}
-	least, best := volts[0], quantity.Voltage(0)
-	off := func(v quantity.Voltage) float64 { return math.Abs(float64(available.Value - v)) }
-	for _, v := range volts {
-		least = min(least, v)
-		if reaches(m.Voltages.Typed, available.Value, v) && (best == 0 || off(v) < off(best)) {
-			best = v
+	least, best := ranges[0], -1
+	off := func(p plateRange) float64 { return math.Abs(float64(available.Value - p.at(available.Value))) }
+	for n, p := range ranges {
+		if p.low < least.low {
+			least = p
+		}
+		if p.reached(available.Value) && (best < 0 || off(p) < off(ranges[best])) {
+			best = n
 		}
 	}
-	if best == 0 {
-		return explain.Chosen(name, least, "the lowest of {"+m.Voltages.Name+"}, though {"+available.Why().Name+"} doesn't reach it", toleranceSource, m.Voltages, available)
+	if best < 0 {
+		return explain.Chosen(name, least.at(available.Value), "the lowest of {"+m.Voltages.Name+"}, though {"+available.Why().Name+"} doesn't reach it", toleranceSource, m.Voltages, available)
 	}
-	return explain.Chosen(name, best, "the one of {"+m.Voltages.Name+"} nearest to {"+available.Why().Name+"} that it reaches within 10 %", toleranceSource, m.Voltages, available)
+	p := ranges[best]
+	k := explain.Chosen(name, p.at(available.Value), "the one of {"+m.Voltages.Name+"} nearest to {"+available.Why().Name+"} that it reaches within 10 %", toleranceSource, m.Voltages, available)
+	if p.low < p.high {
+		k = k.Noted(explain.Say("the plate makes the motor for anything from {} to {} on this connection", p.low, p.high))
+	}
+	return k
 }
 
 // ownGain returns what the user's own drive makes of each volt in.
