@@ -80,7 +80,7 @@ func keepExistingConductor(r *Result) {
 	}
 	size := r.Job.Supply.Conductor.Value
 	amperes, ok := installed(size, i, columnOf(b.Terminals.Value), b.Ambient.Value, b.Together.Value)
-	if ok && amperes >= b.Least.Value*(1-1e-9) && !suits(size, amperes, b.Device.Value) && suits(size, amperes, least.Value) {
+	if ok && covers(amperes, b.Least.Value) && !suits(size, amperes, b.Device.Value) && suits(size, amperes, least.Value) {
 		b.Device = explain.Renamed(b.Device.Why().Name, least).Noted(
 			explain.Say("the one of {} at the source is too large for the {} that is there and has to be changed", r.Job.Supply.Breaker.Value, size))
 	}
@@ -88,7 +88,7 @@ func keepExistingConductor(r *Result) {
 
 // existingPasses reports whether the conductor in the wall carries the circuit and may have the device ahead of it.
 func (b *Branch) existingPasses() bool {
-	return b.Ampacity.OK() && b.Least.OK() && b.Device.OK() && b.Ampacity.Value >= b.Least.Value*(1-1e-9) &&
+	return b.Ampacity.OK() && b.Least.OK() && b.Device.OK() && covers(b.Ampacity.Value, b.Least.Value) &&
 		suits(b.Conductor.Value, b.Ampacity.Value, b.Device.Value)
 }
 
@@ -225,6 +225,9 @@ func installed(size quantity.Conductor, i catalogue.Insulation, terminals, ambie
 	return min(quantity.Scale(quantity.Scale(byInsulation, factor), share), byTerminals), true
 }
 
+// covers reports whether what there is reaches what is asked for: 125 % of 24 A computed as 30.000000001 A is still 30 A.
+func covers[V quantity.Number](there, asked V) bool { return float64(there) >= float64(asked)*(1-1e-9) }
+
 // suits reports whether the device may protect a conductor of that size and ampacity.
 func suits(size quantity.Conductor, ampacity, device quantity.Current) bool {
 	if small, _, ok := catalogue.SmallConductorDevice(size); ok && device > small {
@@ -249,7 +252,7 @@ func consideredConductors(b *Branch) []Candidate {
 		c := Candidate{Name: size.Show(quantity.InchUnits), Figures: []quantity.Value{amperes, b.Least.Value}}
 		small, _, limited := catalogue.SmallConductorDevice(size)
 		switch {
-		case amperes < b.Least.Value:
+		case !covers(amperes, b.Least.Value):
 			c.Verdict = explain.Say("carries {}, asked for {}", amperes, b.Least.Value)
 		case limited && small < b.Device.Value:
 			c.Verdict = explain.Say("may have {} ahead of it at most, here it is {}", small, b.Device.Value)

@@ -246,7 +246,7 @@ var smallestBranchConductor = &explain.Formula{
 			if !ok {
 				return explain.Answer{}, fmt.Errorf("%s may not be used in air of %.0f °C", letters, float64(ambient))
 			}
-			if amperes >= least*(1-1e-9) && suits(size, amperes, device) {
+			if covers(amperes, least) && suits(size, amperes, device) {
 				return explain.Answer{Value: size, Note: explain.Say("it carries {} as installed", amperes)}, nil
 			}
 		}

@@ -153,7 +153,7 @@ var smallestCord = &explain.Formula{
 		for _, size := range catalogue.CordSizes() {
 			i, _, ok := catalogue.CordAmpacity(size, carrying)
 			i = quantity.Scale(i, correction)
-			if ok && i >= least*(1-1e-9) && cordSuits(i, device) {
+			if ok && covers(i, least) && cordSuits(i, device) {
 				return explain.Answer{Value: size, Note: explain.Say("it carries {}", i)}, nil
 			}
 		}
@@ -179,7 +179,7 @@ var smallestReceptacle = &explain.Formula{
 	Compute: explain.Of3(func(i quantity.Current, v quantity.Voltage, neutral quantity.Text) (explain.Answer, error) {
 		best := catalogue.Receptacle{}
 		for _, c := range catalogue.Receptacles() {
-			if !c.Ground || c.Rating < i*(1-1e-9) || !fitsVoltage(c, v) || (v > 150 && (neutral == "yes") != c.Neutral) {
+			if !c.Ground || !covers(c.Rating, i) || !fitsVoltage(c, v) || (v > 150 && (neutral == "yes") != c.Neutral) {
 				continue
 			}
 			if best.Rating == 0 || c.Rating < best.Rating {

@@ -33,7 +33,7 @@ var motorLeadConductor = &explain.Formula{
 	Result: quantity.KindConductor, Source: explain.NEC("Table 310.16"),
 	Compute: explain.Of2(func(least quantity.Current, column quantity.Temperature) (explain.Answer, error) {
 		for _, size := range catalogue.ConductorSizes() {
-			if i, source, ok := catalogue.Ampacity(size, column); ok && i >= least {
+			if i, source, ok := catalogue.Ampacity(size, column); ok && covers(i, least) {
 				return explain.Answer{Value: size, Source: source, Looked: true, Note: explain.Say("carries {}", i)}, nil
 			}
 		}

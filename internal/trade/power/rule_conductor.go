@@ -18,12 +18,28 @@ var conductorTooSmall = explain.Rule[Result]{
 	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.122(A)"),
 	Check: func(r Result, report *explain.Report) {
 		b := r.Branch
-		if b.Existing && b.Ampacity.OK() && b.Least.OK() && b.Ampacity.Value < b.Least.Value*(1-1e-9) {
+		if b.tooSmall() && !b.wouldPassOtherwise(r) {
 			report.At(r.Job.Supply.Conductor,
 				explain.Say("{} carries {} here, but the drive's input of {} asks for {}", b.Conductor.Value, b.Ampacity.Value, b.Current.Value, b.Least.Value),
 				sayConductor(b), seeAlso(r.Drive.Input, "the drive's input is {} here")...)
 		}
 	},
+}
+
+// tooSmall reports whether the conductor in the wall carries less than is asked for.
+func (b Branch) tooSmall() bool {
+	return b.Existing && b.Ampacity.OK() && b.Least.OK() && !covers(b.Ampacity.Value, b.Least.Value)
+}
+
+// wouldPassOtherwise reports whether one circumstance alone, of those that the next rules name, makes the conductor too small:
+// the rule that names it then speaks, and the general one is silent.
+func (b Branch) wouldPassOtherwise(r Result) bool {
+	for _, circumstance := range []func(Result) (quantity.Current, bool){inCoolAir, byItself, onMarkedTerminals, asSingleWires} {
+		if _, ok := circumstance(r); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // seeAlso points at the other place in the job file that a finding turns on; nothing where the value isn't written there.
@@ -48,27 +64,61 @@ func eitherOr(first, second explain.Phrase) explain.Phrase {
 	return explain.Phrase{Format: first.Format + "; or " + second.Format, Values: slices.Concat(first.Values, second.Values)}
 }
 
-// ampacityWith is the ampacity of the existing conductor under other circumstances; false where there is none.
-func ampacityWith(b Branch, letters, terminals quantity.Text, ambient quantity.Temperature, together quantity.Count) (quantity.Current, bool) {
+// passesWith is the ampacity that the conductor in the wall, which is too small, would have under other circumstances; false
+// where it wouldn't pass under those either.
+func passesWith(b Branch, letters, terminals quantity.Text, ambient quantity.Temperature, together quantity.Count) (quantity.Current, bool) {
 	i, ok := catalogue.InsulationOf(string(letters))
-	if !ok || !b.Existing || !b.Least.OK() {
+	if !ok || !b.tooSmall() || !b.Device.OK() {
 		return 0, false
 	}
-	return installed(b.Conductor.Value, i, columnOf(terminals), ambient, together)
+	amperes, ok := installed(b.Conductor.Value, i, columnOf(terminals), ambient, together)
+	return amperes, ok && covers(amperes, b.Least.Value) && suits(b.Conductor.Value, amperes, b.Device.Value)
+}
+
+// inCoolAir is the ampacity with which the conductor would pass in air of 30 °C.
+func inCoolAir(r Result) (quantity.Current, bool) {
+	b := r.Branch
+	if !b.Ambient.OK() || b.Ambient.Value <= 30 {
+		return 0, false
+	}
+	return passesWith(b, b.Insulation.Value, b.Terminals.Value, 30, b.Together.Value)
+}
+
+// byItself is the ampacity with which the conductor would pass with no others along.
+func byItself(r Result) (quantity.Current, bool) {
+	b := r.Branch
+	if !b.Together.OK() || b.Together.Value <= 3 {
+		return 0, false
+	}
+	return passesWith(b, b.Insulation.Value, b.Terminals.Value, b.Ambient.Value, 3)
+}
+
+// onMarkedTerminals is the ampacity with which the conductor would pass if its unmarked terminals were marked 75 °C.
+func onMarkedTerminals(r Result) (quantity.Current, bool) {
+	b := r.Branch
+	if r.Job.Supply.Terminals.Set || !b.Ambient.OK() {
+		return 0, false
+	}
+	return passesWith(b, b.Insulation.Value, column75, b.Ambient.Value, b.Together.Value)
+}
+
+// asSingleWires is the ampacity with which house cable would pass if its wires lay in a raceway.
+func asSingleWires(r Result) (quantity.Current, bool) {
+	b, s := r.Branch, &r.Job.Supply
+	if s.Insulation.Value != "NM-B" && s.Insulation.Value != "UF-B" || columnOf(b.Terminals.Value) < 75 {
+		return 0, false
+	}
+	return passesWith(b, "THWN-2", b.Terminals.Value, b.Ambient.Value, b.Together.Value)
 }
 
 var conductorRunTooHot = explain.Rule[Result]{
 	Name:     "conductor-run-too-hot",
 	Title:    "heat along the run takes the conductor's margin away",
 	Why:      "insulation in a hot attic or beside a furnace ages years in a season and then lets go",
-	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("Table 310.15(B)(1)"),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 310.15(B)(1)"),
 	Check: func(r Result, report *explain.Report) {
 		b := r.Branch
-		if !b.Ambient.OK() || b.Ambient.Value <= 30 {
-			return
-		}
-		cool, ok := ampacityWith(b, b.Insulation.Value, b.Terminals.Value, 30, b.Together.Value)
-		if ok && cool >= b.Least.Value && (!b.Ampacity.OK() || b.Ampacity.Value < b.Least.Value) {
+		if cool, ok := inCoolAir(r); ok {
 			report.At(b.Ambient, explain.Say("at {} along the run {} carries {}; in air of {} it would carry {}, and {} are asked for",
 				b.Ambient.Value, b.Conductor.Value, b.Ampacity.Value, quantity.Celsius(30), cool, b.Least.Value),
 				eitherOr(explain.Say("lead the run through cooler space"), sayConductor(b)))
@@ -83,11 +133,7 @@ var tooManyWiresTogether = explain.Rule[Result]{
 	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 310.15(C)(1)"),
 	Check: func(r Result, report *explain.Report) {
 		b := r.Branch
-		if !b.Together.OK() || b.Together.Value <= 3 || !b.Ampacity.OK() {
-			return
-		}
-		alone, ok := ampacityWith(b, b.Insulation.Value, b.Terminals.Value, b.Ambient.Value, 3)
-		if ok && alone >= b.Least.Value && b.Ampacity.Value < b.Least.Value {
+		if alone, ok := byItself(r); ok {
 			report.At(b.Together, explain.Say("with {} wires together {} carries {}; with three or fewer it would carry {}, and {} are asked for",
 				b.Together.Value, b.Conductor.Value, b.Ampacity.Value, alone, b.Least.Value),
 				eitherOr(explain.Say("give this circuit a raceway of its own"), sayConductor(b)))
@@ -99,14 +145,10 @@ var terminalsUnproven = explain.Rule[Result]{
 	Name:     "terminals-not-proven",
 	Title:    "the conductor passes only if every terminal is marked 75 °C",
 	Why:      "a terminal that runs hotter than it is made for loosens, arcs and burns the breaker or the drive",
-	Severity: explain.Check, Sets: onlyUS, Source: explain.NEC("110.14(C)(1)(a)"),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("110.14(C)(1)(a)"),
 	Check: func(r Result, report *explain.Report) {
 		b := r.Branch
-		if r.Job.Supply.Terminals.Set || !b.Ampacity.OK() || !b.Ambient.OK() {
-			return
-		}
-		better, ok := ampacityWith(b, b.Insulation.Value, column75, b.Ambient.Value, b.Together.Value)
-		if ok && better >= b.Least.Value && b.Ampacity.Value < b.Least.Value {
+		if better, ok := onMarkedTerminals(r); ok {
 			report.At(r.Job.Supply.Conductor, explain.Say("{} carries {} on unmarked terminals and {} on terminals marked 75 °C; {} are asked for",
 				b.Conductor.Value, b.Ampacity.Value, better, b.Least.Value),
 				eitherOr(explain.Say("look for 75 °C on the breaker, the receptacle and the drive and write terminals: 75 °C"), sayConductor(b)))
@@ -130,15 +172,11 @@ var terminalsMarkedTooHigh = explain.Rule[Result]{
 var cableSixtyColumn = explain.Rule[Result]{
 	Name:     "cable-sixty-degree-column",
 	Title:    "house cable is counted in a column that it may not use",
-	Why:      "NM-B and UF-B hold 90 °C wire but their sheath may not run above 60 °C, whatever the terminals say",
+	Why:      "NM-B and UF-B may not run above 60 °C, whatever their wires and the terminals are marked",
 	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("334.80 and 340.80").Remembered(),
 	Check: func(r Result, report *explain.Report) {
-		b, s := r.Branch, r.Job.Supply
-		if s.Insulation.Value != "NM-B" && s.Insulation.Value != "UF-B" || columnOf(b.Terminals.Value) < 75 || !b.Ampacity.OK() {
-			return
-		}
-		better, ok := ampacityWith(b, "THWN-2", b.Terminals.Value, b.Ambient.Value, b.Together.Value)
-		if ok && better >= b.Least.Value && b.Ampacity.Value < b.Least.Value {
+		b, s := r.Branch, &r.Job.Supply
+		if better, ok := asSingleWires(r); ok {
 			report.At(s.Insulation, explain.Say("as {} the {} in the wall counts for {}, its 60 °C figure; as single wires in a raceway it would count for {}, and {} are asked for",
 				s.Insulation.Value, b.Conductor.Value, b.Ampacity.Value, better, b.Least.Value), sayConductor(b))
 		}

@@ -13,7 +13,7 @@ var cordTooSmall = explain.Rule[Result]{
 	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 400.5(A)(1) and 430.122(A)"),
 	Check: func(r Result, report *explain.Report) {
 		c := r.Cord
-		if r.Job.Supply.Cord.Set && c.Ampacity.OK() && r.Branch.Least.OK() && c.Ampacity.Value < r.Branch.Least.Value*(1-1e-9) {
+		if r.Job.Supply.Cord.Set && c.Ampacity.OK() && r.Branch.Least.OK() && !covers(c.Ampacity.Value, r.Branch.Least.Value) {
 			report.At(r.Job.Supply.Cord, explain.Say("a cord of {} carries {}, but {} are asked for", c.Conductor.Value, c.Ampacity.Value, r.Branch.Least.Value), sayCord(c),
 				seeAlso(r.Drive.Input, "the drive's input is {} here")...)
 		}

@@ -13,7 +13,7 @@ var disconnectTooSmall = explain.Rule[Result]{
 	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.128").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		d, least := r.Job.Control.Disconnect, r.Disconnect.Amperes
-		if d.Set && least.OK() && d.Value < least.Value*(1-1e-9) {
+		if d.Set && least.OK() && !covers(d.Value, least.Value) {
 			report.At(d, explain.Say("the main switch is rated {}, but {} are asked for: {} of the circuit's {}", d.Value, least.Value,
 				r.Code.Disconnect.Value, r.Branch.Total.Value), explain.Say("fit a switch of {} or more", usualSwitch(r, least.Value)))
 		}
@@ -46,7 +46,7 @@ var disconnectHorsepowerLow = explain.Rule[Result]{
 	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.109(A) and 430.110(A)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		d, motor := r.Job.Control.DisconnectHP, r.Job.Motor.Power
-		if d.Set && motor.Set && d.Value < motor.Value*(1-1e-9) {
+		if d.Set && motor.Set && !covers(d.Value, motor.Value) {
 			report.At(d, explain.Say("the main switch is rated {}, the motor has {}", d.Value, motor.Value),
 				explain.Say("fit a switch rated {} or more at {}, by its single-phase figure", motor.Value, orWord(knownVoltage(r))))
 		}

@@ -24,7 +24,7 @@ var deviceTooSmall = explain.Rule[Result]{
 			{knownCurrent(r.Job.Supply.Breaker.Why()), r.Job.Supply.Breaker, "at the source"},
 			{knownCurrent(r.Job.Control.Device.Why()), r.Job.Control.Device, "in the box"},
 		} {
-			if g.rating.OK() && g.rating.Value < p.Carry.Value*(1-1e-9) {
+			if g.rating.OK() && !covers(g.rating.Value, p.Carry.Value) {
 				remedy := explain.Say("a device of {} with {} or thicker, or a drive whose rated input is not above {}",
 					orWord(p.Least), orWord(r.Branch.Smallest), inputThatSuits(r, g.rating.Value))
 				report.At(g.about, explain.Say("the {} device {} must carry {}: {} of the drive's input of {}, and what else hangs on it",
