@@ -20,12 +20,14 @@ var halfKept = explain.Assume("part of the output kept on one phase", 50*quantit
 var allKept = explain.Constant("part of the output kept on this supply", 100*quantity.Percent, explain.Practice("a drive on the supply it is rated for"))
 
 // chooseDrive picks the smallest typical drive that passes and fills r.Drive with it. It returns the gain that the chosen
-// drive has, which differs from r.Voltage.Gain only when no drive with single-phase input is large enough.
+// drive has, which differs from r.Voltage.Gain only when no drive with single-phase input is large enough, but a
+// three-phase-input one is.
 func chooseDrive(r *Result, s surroundings) explain.Known[quantity.Factor] {
 	j := r.Job
 	d := &r.Drive
 	list, kept := candidates(j)
-	gain := r.Voltage.Gain
+	first := r.Voltage.Gain
+	gain := first
 	if v := j.Supply.Voltage; v.Set && !madeFor(list, v.Value) {
 		absentDrive(d, explain.Say("no typical drive is made for {} and a motor of this size: bring 240 V to the machine, or write the data sheet of one that is", v.Value))
 		return gain
@@ -42,7 +44,7 @@ func chooseDrive(r *Result, s surroundings) explain.Known[quantity.Factor] {
 			why = explain.Say("needs " + d.Needed.Why().Name)
 		}
 		absentDrive(d, why)
-		return gain
+		return first
 	}
 	fillTypical(r, chosen, kept, s)
 	return gain

@@ -94,20 +94,20 @@ func afterRun(r *Result, volts explain.Known[quantity.Voltage], phases explain.K
 		atEnd, r.Cord.Length, coldImpedance("cord", cord, makeOf(r, "cord"), "cable"), one, volts, phases)
 }
 
+// deviceInBox names the overcurrent device in the box among its parts.
+const deviceInBox = "the device in the box"
+
 // weakestPart is the lowest short-circuit rating in the box, and whose it is. A box that is marked as a whole counts as marked.
+// While no drive is known there is none to judge.
 func weakestPart(r *Result) (explain.Known[quantity.Current], string) {
 	const name = "weakest short-circuit rating"
 	box := &r.Job.Control
 	if box.ShortCircuit.Set {
 		return explain.Renamed(name, job.Known(box.ShortCircuit)), "the box as a whole"
 	}
-	drive := r.Drive.ShortCircuit
-	if !drive.OK() {
-		drive = explain.Renamed("drive short-circuit current rating", r.Code.Unmarked)
-	}
-	weakest, who := drive, "the drive"
-	if box.Interrupting.Set && (!drive.OK() || box.Interrupting.Value < drive.Value) {
-		weakest, who = job.Known(box.Interrupting), "the device in the box"
+	weakest, who := r.Drive.ShortCircuit, "the drive"
+	if box.Interrupting.Set && (!weakest.OK() || box.Interrupting.Value < weakest.Value) {
+		weakest, who = job.Known(box.Interrupting), deviceInBox
 	}
 	return explain.Renamed(name, weakest), who
 }

@@ -1,6 +1,7 @@
 package power
 
 import (
+	"slices"
 	"strings"
 
 	"drivewright/internal/base/quantity"
@@ -87,4 +88,13 @@ func lowerEnd(typed string, v quantity.Voltage) quantity.Voltage {
 		}
 	}
 	return v
+}
+
+// inputRange returns the ends of the voltages that a drive's label gives, which must have one at least.
+func inputRange(label job.Given[quantity.Voltages]) (low, high quantity.Voltage) {
+	low, high = label.Value[0], slices.Max(label.Value)
+	for _, v := range label.Value {
+		low = min(low, lowerEnd(label.Typed, v))
+	}
+	return low, high
 }

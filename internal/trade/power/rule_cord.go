@@ -37,7 +37,7 @@ var cordNotProtected = explain.Rule[Result]{
 		if onCord(&r) && r.Job.Supply.Cord.Set && c.Ampacity.OK() && breaker.Set && !cordSuits(c.Ampacity.Value, breaker.Value) {
 			next, _ := catalogue.USRatings().AtLeast(c.Ampacity.Value, false)
 			report.At(breaker, explain.Say("{} ahead of a cord of {}, which carries {} and may have {} at most", breaker.Value, c.Conductor.Value, c.Ampacity.Value, next),
-				eitherOr(explain.Say("fit {} at the source", next), sayCord(c)), seeAlso(r.Job.Supply.Cord, "the cord is {} here")...)
+				smallerDeviceOr(r, next, sayCord(c)), seeAlso(r.Job.Supply.Cord, "the cord is {} here")...)
 		}
 	},
 }
@@ -109,7 +109,7 @@ var receptacleTooLarge = explain.Rule[Result]{
 		s, breaker := r.Job.Supply.Receptacle, r.Job.Supply.Breaker
 		c, ok := catalogue.ReceptacleOf(string(s.Value))
 		// A 50 A receptacle may stand on a 40 A circuit, since there is none of 40 A; a 20 A one on 15 A may not.
-		if !ok || !breaker.Set || c.Rating <= breaker.Value || c.Rating == 50 && breaker.Value >= 40 {
+		if !ok || !c.Ground || !breaker.Set || c.Rating <= breaker.Value || c.Rating == 50 && breaker.Value >= 40 {
 			return
 		}
 		report.At(s, explain.Say("the {} receptacle of {} stands on a circuit of {}", s.Value, c.Rating, breaker.Value),

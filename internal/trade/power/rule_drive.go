@@ -30,19 +30,15 @@ var noTypicalDrive = explain.Rule[Result]{
 	Source: explain.Practice("what the market commonly sells"),
 	Check: func(r Result, report *explain.Report) {
 		d, s := r.Drive, r.Job.Supply.Voltage
-		if d.Own || d.Name.OK() || !d.Needed.OK() || !s.Set {
+		if d.Own || d.Name.OK() || !d.Needed.OK() || !s.Set || outOfReach(r) {
 			return
 		}
-		report.At(s, explain.Say("no typical drive is made for {}, {} and {} of output", s.Value, phaseWords(supplyPhases(r.Job).Value), d.Needed.Value),
-			explain.Say("bring 240 V to the machine, see the other ways to get there, or write the data sheet of a drive that gives {} or more on this supply", d.Needed.Value))
+		remedy := explain.Say("see the other ways to get there, or write the data sheet of a drive that gives {} or more on this supply", d.Needed.Value)
+		if !houseVoltage(s.Value) {
+			remedy = eitherOr(explain.Say("bring 240 V to the machine"), remedy)
+		}
+		report.At(s, explain.Say("no typical drive is made for {}, {} and {} of output", s.Value, phasesInWords(supplyPhases(r.Job).Value), d.Needed.Value), remedy)
 	},
-}
-
-func phaseWords(n quantity.Count) quantity.Text {
-	if n == 3 {
-		return "three phases"
-	}
-	return "one phase"
 }
 
 var driveByHorsepower = explain.Rule[Result]{
@@ -206,7 +202,7 @@ var driveTooHot = explain.Rule[Result]{
 		}
 		s := deratings(r.Job)
 		report.At(a, explain.Say("at {} about {} of the output is left, and inside a box it is hotter still", a.Value, quantity.Ratio(s.hot.Value)),
-			explain.Say("put the drive where it stays below {}, or take a larger one, or write the data sheet's full current to", full))
+			explain.Say("put the drive where it stays below {}, or take a larger one, or write drive: full current to, from its data sheet", full))
 	},
 }
 

@@ -12,11 +12,41 @@ var shortCircuitRatingLow = explain.Rule[Result]{
 	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("110.10 and 409.22(A)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		f := r.Fault
-		if f.Weakest.OK() && f.Rating.OK() && f.Weakest.Value < f.Rating.Value {
+		if f.tooMuch() && f.Weakling != deviceInBox && !panelAssumed(f) {
 			report.At(f.Weakest, explain.Say("{} stands {}, but {} are available at the box", quantity.Text(f.Weakling), f.Weakest.Value, f.Rating.Value),
-				explain.Say("fit parts rated {} or more, current-limiting fuses that the drive's maker names, or a longer or thinner run: ask the utility for the true figure first", f.Rating.Value))
+				explain.Say("fit parts rated {} or more, current-limiting fuses that the drive's maker names, or a longer or thinner run", f.Rating.Value))
 		}
 	},
+}
+
+// tooMuch reports whether the weakest part can't stand what is available at the box. Of the device in the box
+// interrupting-rating-too-low speaks.
+func (f FaultCurrent) tooMuch() bool {
+	return f.Weakest.OK() && f.Rating.OK() && f.Weakest.Value < f.Rating.Value
+}
+
+// panelAssumed reports whether all fault currents stand on an assumption, which condemns no part yet.
+func panelAssumed(f FaultCurrent) bool {
+	return f.AtPanel.OK() && f.AtPanel.Why().Origin == explain.Assumed
+}
+
+var shortCircuitRatingUnproven = explain.Rule[Result]{
+	Name:     "short-circuit-rating-not-proven",
+	Title:    "a part of the box stands less than the fault current that is assumed",
+	Why:      "a part driven beyond its rating bursts in front of whoever has just switched on; whether it can be is for the utility to say",
+	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.NEC("110.10 and 110.24").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		f := r.Fault
+		if f.tooMuch() && f.Weakling != deviceInBox && panelAssumed(f) {
+			report.At(f.Weakest, explain.Say("{} stands {}; with {} assumed at the panel there would be {} at the box",
+				quantity.Text(f.Weakling), f.Weakest.Value, f.AtPanel.Value, f.Rating.Value), askUtility(f))
+		}
+	},
+}
+
+// askUtility says how to replace the assumed fault current by a true one.
+func askUtility(f FaultCurrent) explain.Phrase {
+	return explain.Say("ask the utility and write supply: fault current, or read the number on the transformer and write supply: transformer; a rating of {} or more at the box then holds", orWord(f.Rating))
 }
 
 var interruptingRatingLow = explain.Rule[Result]{
@@ -39,9 +69,9 @@ var faultCurrentAssumed = explain.Rule[Result]{
 	Why:      "the ratings of box and drive are judged against it",
 	Severity: explain.Note, Sets: explain.Everywhere, Source: explain.NEC("110.24").Remembered(),
 	Check: func(r Result, report *explain.Report) {
-		if at := r.Fault.AtPanel; at.OK() && at.Why().Origin == explain.Assumed {
-			report.Whole(explain.Say("{} at the panel is assumed, which gives {} at the box", at.Value, orElse(r.Fault.AtBox, "as much")),
-				explain.Say("ask the utility and write supply.fault current, or read the number on the transformer and write supply.transformer; a rating of {} or more at the box then holds", orWord(r.Fault.Rating)))
+		f := r.Fault
+		if panelAssumed(f) && (!f.tooMuch() || f.Weakling == deviceInBox) {
+			report.Whole(explain.Say("{} at the panel is assumed, which gives {} at the box", f.AtPanel.Value, orElse(f.AtBox, "as much")), askUtility(f))
 		}
 	},
 }

@@ -61,7 +61,7 @@ var groundFaultBlind = explain.Rule[Result]{
 		}
 		if t.Value == "AC" || wanted.Value == "B" && t.Value != "B" {
 			report.At(t, explain.Say("the device is type {}; this drive takes {} and asks for type {}", t.Value, phasesInWords(driveInputPhases(&r).Value), wanted.Value),
-				explain.Say("change it for type {} of the same rating before the drive is connected", wanted.Value))
+				explain.Say("put one of type {} and the same rating in its place before the drive is connected", wanted.Value))
 		}
 	},
 }
@@ -81,9 +81,17 @@ var receptacleWithoutGroundFault = explain.Rule[Result]{
 		c, ok := catalogue.ReceptacleOf(string(s.Receptacle.Value))
 		if ok && onCord(&r) && s.GroundFault.Value == "none" && c.Rating <= 50 {
 			report.At(s.GroundFault, explain.Say("the {} receptacle of {} in the {} has no ground-fault protection", s.Receptacle.Value, c.Rating, r.Job.Shop.Place.Value),
-				explain.Say("ask the inspector which edition rules: if it asks for 5 mA class A, this drive's leakage, {}, must come down first, or the machine be hard-wired where the code allows", orElse(r.Leakage.Machine, "not written yet")))
+				explain.Say("ask the inspector which edition rules: if it asks for 5 mA class A, this drive's leakage, {}, must come down first, or the machine be hard-wired where the code allows", orElse(knownLeakage(r), "which its booklet gives")))
 		}
 	},
+}
+
+// knownLeakage is the machine's leakage, the drive's alone where the motor cable's length isn't known.
+func knownLeakage(r Result) explain.Known[quantity.Current] {
+	if r.Leakage.Machine.OK() {
+		return r.Leakage.Machine
+	}
+	return r.Leakage.Drive
 }
 
 var groundFaultUnknown = explain.Rule[Result]{
@@ -93,7 +101,7 @@ var groundFaultUnknown = explain.Rule[Result]{
 	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("the commonest complaint of all is the ground-fault trip"),
 	Check: func(r Result, report *explain.Report) {
 		if g := r.Job.Supply.GroundFault; g.Value == "unknown" || open(g) {
-			report.At(g, explain.Say("it isn't known what would trip on leakage; this machine will leak {}", orElse(r.Leakage.Machine, "some milliamperes")),
+			report.At(g, explain.Say("it isn't known what would trip on leakage; this machine will leak {}", orElse(knownLeakage(r), "some milliamperes")),
 				explain.Say("look for a test button on the breaker and the receptacle, and write what is printed beside it: 5 mA class A won't hold above {}",
 					quantity.Scale(5*quantity.Milliampere, r.Leakage.Most.Value)))
 		}

@@ -177,7 +177,7 @@ var serviceFactorUsed = explain.Rule[Result]{
 		if m.UseService.Value != "yes" {
 			return
 		}
-		report.At(m.UseService, explain.Say("the drive must give {} instead of {}, and the motor has no margin left", r.Motor.AtService.Value, r.Motor.Nameplate.Value),
-			explain.Say("keep the load to {} of the plate, with a current of {}", m.Power.Value, r.Motor.Nameplate.Value))
+		report.At(m.UseService, explain.Say("the drive must give {} instead of {}, and the motor has no margin left", quantityOrUnknown(r.Motor.AtService), quantityOrUnknown(r.Motor.Nameplate)),
+			explain.Say("keep the load to what the plate gives, {} at {}", quantityOrUnknownGiven(m.Power.Set, m.Power.Value), quantityOrUnknown(r.Motor.Nameplate)))
 	},
 }

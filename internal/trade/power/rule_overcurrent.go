@@ -1,9 +1,12 @@
 package power
 
 import (
+	"slices"
+
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/catalogue"
+	"drivewright/internal/input/job"
 )
 
 var deviceTooSmall = explain.Rule[Result]{
@@ -21,21 +24,20 @@ var deviceTooSmall = explain.Rule[Result]{
 			about  explain.Because
 			what   quantity.Text
 		}{
-			{knownCurrent(r.Job.Supply.Breaker.Why()), r.Job.Supply.Breaker, "at the source"},
-			{knownCurrent(r.Job.Control.Device.Why()), r.Job.Control.Device, "in the box"},
+			{job.Known(r.Job.Supply.Breaker), r.Job.Supply.Breaker, "at the source"},
+			{job.Known(r.Job.Control.Device), r.Job.Control.Device, "in the box"},
 		} {
 			if g.rating.OK() && !covers(g.rating.Value, p.Carry.Value) {
-				remedy := explain.Say("a device of {} with {} or thicker, or a drive whose rated input is not above {}",
-					orWord(p.Least), orWord(r.Branch.Smallest), inputThatSuits(r, g.rating.Value))
+				bigger := explain.Say("fit a device of {} on a conductor that may have it", orWord(p.Least))
+				if r.Branch.Smallest.OK() {
+					bigger = explain.Say("fit a device of {} on {} or thicker", orWord(p.Least), r.Branch.Smallest.Value)
+				}
+				remedy := eitherOr(bigger, explain.Say("take a drive whose rated input is not above {}", inputThatSuits(r, g.rating.Value)))
 				report.At(g.about, explain.Say("the {} device {} must carry {}: {} of the drive's input of {}, and what else hangs on it",
 					g.rating.Value, g.what, p.Carry.Value, r.Code.Device.Value, r.Branch.Current.Value), remedy, seeAlso(r.Drive.Input, "the drive's input is {} here")...)
 			}
 		}
 	},
-}
-
-func knownCurrent(why *explain.Reason) explain.Known[quantity.Current] {
-	return explain.Wrap[quantity.Current](why)
 }
 
 // inputThatSuits is the largest drive input current that the device would carry.
@@ -77,9 +79,22 @@ var breakerTooLarge = explain.Rule[Result]{
 			limit = small
 		}
 		report.At(breaker, explain.Say("{} ahead of {}, which may have {} at most", breaker.Value, r.Branch.Conductor.Value, limit),
-			explain.Say("fit {} at the source, or run {} or thicker", limit, orWord(largerThan(r, breaker.Value))),
+			smallerDeviceOr(r, limit, explain.Say("run {} or thicker", orWord(largerThan(r, breaker.Value)))),
 			seeAlso(r.Job.Supply.Conductor, "the conductor is {} here")...)
 	},
+}
+
+// smallerDeviceOr is the remedy for a device that is larger than the limit: the smaller one that still carries the drive, or
+// the thicker wire. Where no device within the limit carries the drive, only the thicker wire is left.
+func smallerDeviceOr(r Result, limit quantity.Current, thicker explain.Phrase) explain.Phrase {
+	least := r.Protection.Least
+	switch {
+	case !least.OK():
+		return eitherOr(explain.Say("fit {} at the source", limit), thicker)
+	case least.Value <= limit:
+		return eitherOr(explain.Say("fit {} at the source, which carries the drive", least.Value), thicker)
+	}
+	return explain.Phrase{Format: thicker.Format + ", since {} at the source, the most for what is there, doesn't carry the drive", Values: append(slices.Clone(thicker.Values), limit)}
 }
 
 // largerThan is the smallest conductor that the device may protect.
@@ -136,9 +151,9 @@ var deviceAboveMotorTable = explain.Rule[Result]{
 	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A)(1) and 430.52(C)(1)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		most, maker := r.Protection.ForDrive, r.Drive.MaxDevice
-		nearest, about := knownCurrent(r.Job.Supply.Breaker.Why()), explain.Because(r.Job.Supply.Breaker)
+		nearest, about := job.Known(r.Job.Supply.Breaker), explain.Because(r.Job.Supply.Breaker)
 		if r.Job.Control.Device.Set {
-			nearest, about = knownCurrent(r.Job.Control.Device.Why()), r.Job.Control.Device
+			nearest, about = job.Known(r.Job.Control.Device), r.Job.Control.Device
 		}
 		if !nearest.OK() || !most.OK() || nearest.Value <= most.Value || maker.OK() && nearest.Value > maker.Value {
 			return

@@ -11,7 +11,7 @@ var voltageOutOfReach = explain.Rule[Result]{
 	Source: explain.Physics("an inverter's output can't exceed what its DC link is charged to"),
 	Check: func(r Result, report *explain.Report) {
 		v := r.Voltage
-		if !v.Available.OK() || !v.Wanted.OK() || v.Enough || v.FullPower.Value >= demandsOf(r.Job).load.Value {
+		if !outOfReach(r) {
 			return
 		}
 		report.At(v.Wanted, explain.Say("the drive makes {} at most, and the lowest connection of this motor asks {}: full torque up to {} only, {} of the power",
@@ -34,6 +34,12 @@ var voltageShort = explain.Rule[Result]{
 	},
 }
 
+// outOfReach reports whether the drive can make neither the motor's volts nor enough of them for the work.
+func outOfReach(r Result) bool {
+	v := r.Voltage
+	return v.Available.OK() && v.Wanted.OK() && !v.Enough && v.FullPower.Value < demandsOf(r.Job).load.Value
+}
+
 // firstWayOut is the remedy of both: the least intrusive way out, and what would pass.
 func firstWayOut(r Result) explain.Phrase {
 	v := r.Voltage
@@ -52,13 +58,19 @@ var voltsBarelyReach = explain.Rule[Result]{
 	Source: toleranceSource,
 	Check: func(r Result, report *explain.Report) {
 		v := r.Voltage
-		if !v.Enough || v.Available.Value >= v.Wanted.Value*0.97 || v.Available.Value >= rangeStart(r, v.Wanted.Value) {
+		if !barelyReach(r) {
 			return
 		}
 		report.At(r.Job.Supply.Voltage, explain.Say("the motor gets {} and its plate says {}: full torque up to {}, and up to {} more current for the same work",
 			v.Available.Value, v.Wanted.Value, v.BaseFrequency.Value, quantity.Ratio(v.Wanted.Value/v.Available.Value-1)),
 			explain.Say("keep the load below {} of the plate's; {} or more at the motor would pass", v.FullPower.Value, v.Wanted.Value*0.97))
 	},
+}
+
+// barelyReach reports whether the volts are within the motor's tolerance but more than 3 % short of the plate's.
+func barelyReach(r Result) bool {
+	v := r.Voltage
+	return v.Enough && v.Available.Value < v.Wanted.Value*0.97 && v.Available.Value < rangeStart(r, v.Wanted.Value)
 }
 
 // rangeStart returns the lower end of a range that the plate gives for the wanted voltage ("208-230/460 V"), the voltage itself
@@ -76,14 +88,14 @@ var supplySags = explain.Rule[Result]{
 	Source: explain.Source{Work: "IEC 60038", Place: "supply voltage range of 10 %"}.Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		v := r.Voltage
-		if !v.Enough {
+		if !v.Enough || barelyReach(r) { // that rule says so already
 			return
 		}
 		low := v.Available.Value * (1 - motorTolerance)
 		if low >= min(v.Wanted.Value*(1-motorTolerance), rangeStart(r, v.Wanted.Value)) {
 			return
 		}
-		report.At(r.Job.Supply.Voltage, explain.Say("with the supply 10 % low the motor gets {}, less than {} asks", low, v.Wanted.Value),
+		report.At(r.Job.Supply.Voltage, explain.Say("with the supply 10 % low the motor gets {}, too little for its {}", low, v.Wanted.Value),
 			explain.Say("measure the supply while the machine works hard: {} or more is wanted", quantity.Voltage(float64(v.Wanted.Value)*(1-motorTolerance)/float64(v.Gain.Value))))
 	},
 }
@@ -125,10 +137,7 @@ var driveInputVoltageWrong = explain.Rule[Result]{
 		if !g.Set || !s.Set || len(g.Value) == 0 {
 			return
 		}
-		low, high := g.Value[0], g.Value[0]
-		for _, v := range g.Value {
-			low, high = min(low, lowerEnd(g.Typed, v)), max(high, v)
-		}
+		low, high := inputRange(g)
 		if s.Value >= low*0.9 && s.Value <= high*1.1 {
 			return
 		}

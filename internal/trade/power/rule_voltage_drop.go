@@ -36,10 +36,7 @@ func driveLow(r Result) (quantity.Voltage, bool) {
 	if !g.Set || len(g.Value) == 0 {
 		return 0, false
 	}
-	low := g.Value[0]
-	for _, v := range g.Value {
-		low = min(low, lowerEnd(g.Typed, v))
-	}
+	low, _ := inputRange(g)
 	return low * 0.9, true
 }
 
@@ -51,7 +48,7 @@ var dropAtOverload = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		low, ok := driveLow(r)
 		if ok && r.Drop.AtDrive.OK() && r.Drop.AtDrive.Value < low && r.Job.Supply.Voltage.Value >= low {
-			report.At(r.Job.Supply.Run, explain.Say("at {} of overload the run leaves {} at the drive, which needs {}", orElse(r.Drive.Overload, "full use"), r.Drop.AtDrive.Value, low), sayThicker(r))
+			report.At(r.Job.Supply.Run, explain.Say("at {} of its rated input the run leaves {} at the drive, which needs {}", r.Drive.Overload.Value, r.Drop.AtDrive.Value, low), sayThicker(r))
 		}
 	},
 }
@@ -63,12 +60,10 @@ var supplyOf120 = explain.Rule[Result]{
 	Severity: explain.Check, Sets: onlyUS, Source: explain.Practice("drives for 115 V input are doublers and end at 1 to 1-1/2 hp"),
 	Check: func(r Result, report *explain.Report) {
 		v := r.Job.Supply.Voltage
-		if v.Set && v.Value < 140 && supplyPhases(r.Job).Value != 3 {
-			remedy := explain.Say("bring 240 V to the machine: the same power then takes half the current")
-			if i := r.Branch.Current; i.OK() {
-				remedy = explain.Say("bring 240 V to the machine: the same power then takes half the current, {} instead of {}", quantity.Scale(i.Value, quantity.Factor(0.5)), i.Value)
-			}
-			report.At(v, explain.Say("from {} this drive asks for a circuit of {}", v.Value, orWord(r.Protection.Least)), remedy)
+		if v.Set && v.Value < 140 && supplyPhases(r.Job).Value != 3 && r.Voltage.Enough && r.Protection.Least.OK() {
+			i := r.Branch.Current.Value
+			remedy := explain.Say("bring 240 V to the machine: the same power then takes half the current, {} instead of {}", i/2, i)
+			report.At(v, explain.Say("from {} this drive asks for a circuit of {}", v.Value, r.Protection.Least.Value), remedy)
 		}
 	},
 }

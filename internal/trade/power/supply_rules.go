@@ -13,7 +13,7 @@ var supplyRules = []explain.Rule[Result]{
 	noEquipmentGround, groundUnproven, groundNotSaid, frameNotGrounded, frameResistanceHigh, groundConductorTooSmall,
 	groundConductorNotIncreased, singleGroundWithLeakage,
 	dropRunning, dropAtOverload, supplyOf120, threePhaseSupply,
-	shortCircuitRatingLow, interruptingRatingLow, faultCurrentAssumed,
+	shortCircuitRatingLow, shortCircuitRatingUnproven, interruptingRatingLow, faultCurrentAssumed,
 	groundFaultTrip, groundFaultBlind, groundFaultUnknown, receptacleWithoutGroundFault,
 	cordTooSmall, cordNotProtected, receptacleNoGround, receptacleWrongVoltage, receptacleTooSmall,
 	receptacleTooLarge, cordVeryLong,
