@@ -2,6 +2,7 @@ package power
 
 import (
 	"fmt"
+	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -13,7 +14,7 @@ import (
 func circuit(r *Result) {
 	b := &r.Branch
 	b.Current = explain.Renamed("rated input current of the drive", r.Drive.Input)
-	b.Others = otherLoads(r.Job)
+	b.Others = otherLoads(r)
 	b.Total = explain.Derive[quantity.Current](circuitCurrent, "current of the branch circuit", b.Current, b.Others)
 	b.Least = citing(explain.Derive[quantity.Current](driveConductorAmpacity, "least ampacity of the branch conductor",
 		b.Current, r.Code.DriveConductor, b.Others), r.Code.DriveConductor)
@@ -93,27 +94,34 @@ func (b *Branch) existingPasses() bool {
 }
 
 // otherLoads adds up what else hangs on the machine's circuit. A load that is fed from the drive or from another circuit
-// doesn't count; one whose feed isn't written does.
-func otherLoads(j *job.Job) explain.Known[quantity.Current] {
+// doesn't count; one whose feed isn't written does. A load whose current can't be had is left out, and the note says so.
+func otherLoads(r *Result) explain.Known[quantity.Current] {
+	j := r.Job
 	const name = "current of the other loads on the circuit"
 	var each []explain.Because
-	sum, counted := quantity.Current(0), 0
+	var without []string
+	sum := quantity.Current(0)
 	for n := range j.Loads {
 		l := &j.Loads[n]
-		switch l.Fed.Value {
-		case "drive output", "another circuit":
+		if !onCircuit(l) {
 			continue
 		}
-		i := currentOfLoad(l, j, n)
+		i := currentOfLoad(l, r, n)
 		if !i.OK() {
-			return explain.Absent[quantity.Current](name, explain.Say("needs the volt-amperes or the horsepower of "+loadName(l, n)))
+			// The rest is worth knowing without it; a rule asks for the figure.
+			without = append(without, loadName(l, n))
+			continue
 		}
 		each = append(each, i)
 		sum += i.Value
-		counted++
 	}
-	if counted == 0 {
-		return explain.Assume(name, quantity.Current(0), explain.Practice("job file"), explain.Say("no load on this circuit is written under loads"))
+	left := explain.Say("without " + strings.Join(without, " and ") + ", whose current isn't known")
+	if len(each) == 0 {
+		k := explain.Assume(name, quantity.Current(0), explain.Practice("job file"), explain.Say("no load on this circuit is written under loads"))
+		if len(without) > 0 {
+			k = k.Noted(left)
+		}
+		return k
 	}
 	words := ""
 	for n, i := range each {
@@ -122,8 +130,15 @@ func otherLoads(j *job.Job) explain.Known[quantity.Current] {
 		}
 		words += "{" + i.Why().Name + "}"
 	}
-	return explain.Chosen(name, sum, words, explain.Physics("currents of loads side by side add"), each...)
+	k := explain.Chosen(name, sum, words, explain.Physics("currents of loads side by side add"), each...)
+	if len(without) > 0 {
+		k = k.Noted(left)
+	}
+	return k
 }
+
+// onCircuit reports whether the load draws from the machine's own circuit; one whose feed isn't written is taken to.
+func onCircuit(l *job.Load) bool { return l.Fed.Value != "drive output" && l.Fed.Value != "another circuit" }
 
 func loadName(l *job.Load, n int) string {
 	if l.Name.Set {
@@ -132,17 +147,22 @@ func loadName(l *job.Load, n int) string {
 	return fmt.Sprintf("load %d", n+1)
 }
 
-// currentOfLoad is what one load draws: volt-amperes over volts, or the single-phase motor table.
-func currentOfLoad(l *job.Load, j *job.Job, n int) explain.Known[quantity.Current] {
+// currentOfLoad is what one load draws: volt-amperes over volts, or the rule set's table of single-phase motors. A rule set
+// that has no such table needs the volt-amperes.
+func currentOfLoad(l *job.Load, r *Result, n int) explain.Known[quantity.Current] {
 	name := "current of " + loadName(l, n)
-	volts := job.Known(j.Supply.Voltage)
+	volts := job.Known(r.Job.Supply.Voltage)
 	if l.Voltage.Set {
 		volts = job.Known(l.Voltage)
 	}
 	if l.VA.Set {
 		return explain.Derive[quantity.Current](loadCurrent, name, job.Known(l.VA), volts)
 	}
-	return explain.Derive[quantity.Current](singlePhaseMotorCurrent, name, job.Known(l.Power), volts)
+	table := r.Code.Motor.SinglePhase
+	if table == nil {
+		return explain.Absent[quantity.Current](name, explain.Say("needs the volt-amperes of {}", quantity.Text(loadName(l, n))))
+	}
+	return explain.Derive[quantity.Current](table, name, job.Known(l.Power), volts)
 }
 
 // deviceOnWire is the device that the conductor must suit. A breaker that is there and large enough stays, and the wire is

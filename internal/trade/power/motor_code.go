@@ -11,6 +11,8 @@ type MotorCode struct {
 	Frequency quantity.Frequency
 	// Table gives a motor's full-load current from its power and voltage.
 	Table *explain.Formula
+	// SinglePhase gives the same of a single-phase motor; nil where the set has no such table.
+	SinglePhase *explain.Formula
 	// PlateForOverload is where the set says that the nameplate current sets overload and drive.
 	PlateForOverload explain.Source
 	// OverloadMost and OverloadIfStart give the largest setting of the motor's overload protection from nameplate current,
@@ -25,7 +27,7 @@ type MotorCode struct {
 }
 
 var usMotorCode = MotorCode{
-	Frequency: 60, Table: motorFullLoadCurrent, PlateForOverload: explain.NEC("430.6(A)(2)").Remembered(),
+	Frequency: 60, Table: motorFullLoadCurrent, SinglePhase: singlePhaseMotorCurrent, PlateForOverload: explain.NEC("430.6(A)(2)").Remembered(),
 	OverloadMost: overloadMost, OverloadIfStart: overloadIfStart,
 	Conductor:   explain.Constant("factor on the motor current", 125*quantity.Percent, explain.NEC("430.122(B)")),
 	Residual:    explain.Constant("voltage that counts as discharged", quantity.Voltage(50), explain.NEC("460.6")),

@@ -18,7 +18,7 @@ var supplyRules = []explain.Rule[Result]{
 	cordTooSmall, cordNotProtected, receptacleNoGround, receptacleWrongVoltage, receptacleTooSmall,
 	receptacleTooLarge, cordVeryLong,
 	racewayOverfull,
-	filterOnUnearthed, filterOnCornerGrounded, neutralMissing, ventsInDust,
+	filterOnUnearthed, filterOnCornerGrounded, neutralMissing, neutralNotSaid, loadWithoutSize, loadWithoutFuse, ventsInDust,
 }
 
 // supplyFormulas are the relations of the supply side, in the order of the sheet.

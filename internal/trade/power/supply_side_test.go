@@ -455,3 +455,25 @@ func BenchmarkSupplyRules(b *testing.B) {
 		explain.Judge(supplyRules, explain.US, r)
 	}
 }
+
+// TestLoadOfUnknownSize: a lamp whose volt-amperes nobody wrote leaves the rest of the circuit known, counted without it and
+// said to be.
+func TestLoadOfUnknownSize(t *testing.T) {
+	text := "drivewright: 1\nrules: us\nsupply:\n  voltage: 240 V\n  phases: 1\n  breaker: 20 A\n  run: 30 ft\n  conductor: 12 AWG\nmotor:\n  power: 1 hp\n  voltage: 230/460 V\n  current: 3.4/1.7 A\n"
+	without := Size(motorJob(t, text))
+	with := Size(motorJob(t, text+"loads:\n  - name: lamp\n    kind: lamp\n    voltage: 120 V\n"))
+	for what, pair := range map[string][2]explain.Because{
+		"least ampacity":       {without.Branch.Least, with.Branch.Least},
+		"grounding conductor":  {without.Grounding.Conductor, with.Grounding.Conductor},
+		"drop":                 {without.Drop.RunningRatio, with.Drop.RunningRatio},
+		"overcurrent device":   {without.Protection.Chosen, with.Protection.Chosen},
+		"fault current at box": {without.Fault.AtBox, with.Fault.AtBox},
+	} {
+		if a, b := pair[0].Why(), pair[1].Why(); !a.There() || !b.There() || a.Show(quantity.InchUnits) != b.Show(quantity.InchUnits) {
+			t.Errorf("%s: %s without the lamp, %s with it", what, a.Show(quantity.InchUnits), b.Show(quantity.InchUnits))
+		}
+	}
+	if note := with.Branch.Others.Why().Note.Show(quantity.InchUnits); !strings.Contains(note, "without lamp") {
+		t.Errorf("the other loads' note is %q, want it to name the lamp", note)
+	}
+}
