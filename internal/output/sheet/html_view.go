@@ -314,10 +314,7 @@ func (v *htmlView) reason(r *explain.Reason) htmlReason {
 	out := htmlReason{ID: r.ID(), Name: r.Name, Shown: r.Show(v.Units), Origin: r.Origin.String(), Mark: mark(r.Origin),
 		Figures: r.Figures(v.Units), Source: r.Source.String(), Note: r.Note.Show(v.Units), Typed: r.Typed, Formula: r.Formula, Path: r.Path}
 	if r.Span.Known() {
-		out.Place = "line " + strconv.Itoa(r.Span.Line)
-		if r.Span.File != "" {
-			out.Place += " of " + fileName(r.Span.File)
-		}
+		out.Place = "line " + strconv.Itoa(r.Span.Line) // of the job file: there is only one
 	}
 	if out.Figures == out.Shown { // one figure taken over as it is
 		out.Figures = ""
