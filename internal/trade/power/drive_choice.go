@@ -40,7 +40,10 @@ func chooseDrive(r *Result, s surroundings) explain.Known[quantity.Factor] {
 	}
 	if chosen == nil {
 		why := explain.Say("no typical drive is large enough: ask makers for one of {} continuous output", d.Needed.Value)
-		if !d.Needed.OK() {
+		switch {
+		case d.Needed.Why().Origin == explain.NotNeeded:
+			why = d.Needed.Why().Note
+		case !d.Needed.OK():
 			why = explain.Say("needs " + d.Needed.Why().Name)
 		}
 		absentDrive(d, why)

@@ -74,6 +74,10 @@ var serviceFactorCurrent = &explain.Formula{
 // motorCurrent fills r.Motor for the connection that r.Voltage.Wanted names.
 func motorCurrent(r *Result) {
 	m := &r.Job.Motor
+	if isSinglePhaseMotor(m) {
+		r.Motor = noThreePhaseCurrent()
+		return
+	}
 	r.Motor.Table = explain.Derive[quantity.Current](r.Code.Motor.Table, "motor full-load current from the table", m.Power, r.Voltage.Wanted)
 	r.Motor.Nameplate = plateCurrent(r)
 	if !r.Motor.Nameplate.OK() && r.Motor.Table.OK() {
@@ -89,6 +93,16 @@ func motorCurrent(r *Result) {
 		r.Motor.AtService = explain.Derive[quantity.Current](serviceFactorCurrent, "motor current with the service factor used", r.Motor.Nameplate, m.Service)
 	}
 	slowMotor(r)
+}
+
+// noThreePhaseCurrent is the current of a motor that no three-phase drive can feed: nothing may be sized from it.
+func noThreePhaseCurrent() MotorCurrent {
+	why := explain.Say("the motor is single-phase: no drive is sized for it")
+	return MotorCurrent{
+		Table:     explain.Needless[quantity.Current]("motor full-load current from the table", why),
+		Nameplate: explain.Needless[quantity.Current]("motor nameplate current at the voltage used", why),
+		AtService: explain.Needless[quantity.Current]("motor current at the load intended", why),
+	}
 }
 
 // slowMotor puts the nameplate current in the table's place for motors slower than 1200 rpm and for those of several

@@ -28,12 +28,12 @@ var motorLeadConductor = &explain.Formula{
 	Words: "the smallest with an ampacity of {least ampacity} or more in the {terminal temperature} column, no thinner than 14 AWG",
 	Inputs: []explain.Parameter{
 		{Name: "least ampacity", Kind: quantity.KindCurrent, Help: "that the lead must carry", Example: "19 A"},
-		{Name: "terminal temperature", Kind: quantity.KindTemperature, Help: "marked at drive and motor; 60 °C if not", Example: "60 °C", Default: "60 °C"},
+		terminalParameter,
 	},
 	Result: quantity.KindConductor, Source: explain.NEC("Table 310.16"),
-	Compute: explain.Of2(func(least quantity.Current, column quantity.Temperature) (explain.Answer, error) {
+	Compute: explain.Of2(func(least quantity.Current, column quantity.Text) (explain.Answer, error) {
 		for _, size := range catalogue.ConductorSizes() {
-			if i, source, ok := catalogue.Ampacity(size, column); ok && covers(i, least) {
+			if i, source, ok := catalogue.Ampacity(size, columnOf(column)); ok && covers(i, least) {
 				return explain.Answer{Value: size, Source: source, Looked: true, Note: explain.Say("carries {}", i)}, nil
 			}
 		}
@@ -107,9 +107,8 @@ var motorLeadDrop = &explain.Formula{
 func motorLead(r *Result) {
 	m, l := &r.Job.Motor, &r.MotorLead
 	l.Ampacity = explain.Derive[quantity.Current](motorLeadAmpacity, "least ampacity of the motor lead", r.Motor.Table, r.Code.Motor.Conductor)
-	column := job.Or(r.Job.Supply.Terminals, quantity.Celsius(60), explain.NEC("110.14(C)").Remembered(), explain.Say("not marked: 60 °C up to 100 A"))
 	if r.Code.hasTables() {
-		l.Smallest = explain.Derive[quantity.Conductor](motorLeadConductor, "smallest motor lead conductor", l.Ampacity, column)
+		l.Smallest = explain.Derive[quantity.Conductor](motorLeadConductor, "smallest motor lead conductor", l.Ampacity, leadTerminals(r))
 	} else {
 		l.Smallest = untabled[quantity.Conductor](r.Code, "smallest motor lead conductor")
 	}
@@ -125,6 +124,19 @@ func motorLead(r *Result) {
 	duty := job.Or(m.InverterUse, "unknown", explain.Practice("motors made before about 1995"), explain.Say("not said: taken not to be made for drives"))
 	l.Withstand = explain.Derive[quantity.Voltage](windingWithstand, "voltage peaks that the winding is made for", highestPlateVoltage(m), duty)
 	l.Drop = explain.Derive[quantity.Ratio](motorLeadDrop, "voltage drop of the motor lead", r.Motor.Nameplate, l.Conductor, m.Cable, r.Voltage.Wanted)
+}
+
+// leadTerminals is the terminal temperature that the motor lead may count on, by the same marking as the branch conductor.
+func leadTerminals(r *Result) explain.Known[quantity.Text] {
+	const name = "terminal temperature at drive and motor"
+	if t := r.Job.Supply.Terminals; t.Set {
+		return explain.Derive[quantity.Text](markedTerminal, name, t)
+	}
+	k := explain.Derive[quantity.Text](unmarkedTerminal, name, r.MotorLead.Ampacity)
+	if k.OK() {
+		k.Why().Origin, k.Why().Path = explain.Assumed, r.Job.Supply.Terminals.Path
+	}
+	return k
 }
 
 // nominalSupply is the factor for the supply as it is measured.

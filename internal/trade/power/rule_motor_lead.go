@@ -15,15 +15,11 @@ var motorLeadThin = explain.Rule[Result]{
 		if !size.Set || !l.Ampacity.OK() {
 			return
 		}
-		column := quantity.Celsius(60)
-		if t := r.Job.Supply.Terminals; t.Set {
-			column = t.Value
-		}
-		carries, _, ok := catalogue.Ampacity(size.Value, column)
-		if !ok || carries >= l.Ampacity.Value-1e-9 {
+		carries, _, ok := catalogue.Ampacity(size.Value, columnOf(leadTerminals(&r).Value))
+		if !ok || covers(carries, l.Ampacity.Value) {
 			return
 		}
-		report.At(size, explain.Say("{} carries {} and {} are asked for, 125 % of the motor's {}", size.Value, carries, l.Ampacity.Value, r.Motor.Table.Value),
+		report.At(size, explain.Say("{} carries {} and {} are asked for, {} of the motor's {}", size.Value, carries, l.Ampacity.Value, r.Code.Motor.Conductor.Value, r.Motor.Table.Value),
 			explain.Say("{} or thicker would pass", quantityOrUnknown(l.Smallest)))
 	},
 }

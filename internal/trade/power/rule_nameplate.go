@@ -147,7 +147,7 @@ var codeLetterUnlikely = explain.Rule[Result]{
 	Source: explain.Source{Work: "NEMA MG 1", Edition: "2016", Place: "12.35"},
 	Check: func(r Result, report *explain.Report) {
 		m := &r.Job.Motor
-		if !m.Code.Set || !m.Power.Set || !r.Voltage.Wanted.OK() || m.Power.Value > 50*quantity.Horsepower {
+		if !m.Code.Set || !m.Power.Set || isSinglePhaseMotor(m) || !r.Voltage.Wanted.OK() || m.Power.Value > 50*quantity.Horsepower {
 			return
 		}
 		letter, ok := catalogue.FindCodeLetter(string(m.Code.Value))

@@ -362,7 +362,8 @@ func stepUpWay(r *Result) (Way, bool) {
 	if !size.OK() || !m.OK() {
 		return Way{}, false
 	}
-	w := Way{Name: "step-up transformer and 480 V drive, derated", Braking: driveBraking, Reversible: undoDrive, LowSpeed: lowSpeed(r), FullTorque: quantity.Ratio(1)}
+	w := Way{Name: "step-up transformer and 480 V drive, derated", Braking: driveBraking, Reversible: undoDrive, LowSpeed: lowSpeed(r),
+		FullTorque: min(quantity.Part(steppedUp(), r.Voltage.Wanted.Value), 1)}
 	factor := deratings(r.Job).factor()
 	for _, d := range catalogue.HighVoltageDrives() {
 		if quantity.Scale(quantity.Scale(d.Output, halfKept.Value), factor) < r.Drive.Needed.Value {
@@ -380,7 +381,7 @@ func stepUpWay(r *Result) (Way, bool) {
 			}
 		}
 		w.Feasible = true
-		w.Why = explain.Say("the motor gets its own volts: transformer of {}, drive of {} marked output run at half of it, if its maker allows one phase", size.Value, d.Output)
+		w.Why = explain.Say("puts {} on the motor: transformer of {}, drive of {} marked output run at half of it, if its maker allows one phase", steppedUp(), size.Value, d.Output)
 		least := quantity.Scale(input.Value, r.Code.DriveConductor.Value)
 		w.wire(r, least, least)
 		return w, true

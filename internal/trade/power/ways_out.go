@@ -53,7 +53,7 @@ func waysOut(r *Result) {
 	if enoughForWork {
 		add(explain.Say("live with it: full torque up to {}, above that the power stays at {} of the plate's, which this work doesn't exceed", v.BaseFrequency.Value, v.FullPower.Value))
 	}
-	if v.Wanted.Value > 300 && v.Available.Value < 300 {
+	if v.Wanted.Value > 300 && v.Available.Value < 300 && steppedUp() >= v.Wanted.Value*(1-motorTolerance) {
 		add(stepUp(r))
 	}
 	if starPointHidden(r) {
@@ -118,6 +118,9 @@ func starPointHidden(r *Result) bool {
 	return m.StarPoint.Value != "no" && (!m.Leads.Set || m.Leads.Value == 3)
 }
 
+// steppedUp is what a 480 V class drive behind a step-up transformer puts on the motor from one phase.
+func steppedUp() quantity.Voltage { return quantity.Scale(secondaryVoltage.Value, deratedGain().Value) }
+
 // stepUp returns the way out by a transformer ahead of a drive of the 480 V class.
 func stepUp(r *Result) explain.Phrase {
 	m := r.Motor.Nameplate
@@ -127,7 +130,8 @@ func stepUp(r *Result) explain.Phrase {
 	if !size.OK() {
 		return explain.Say("a step-up transformer and a 480 V class drive at half its output")
 	}
-	return explain.Say("a step-up transformer of {} to 480 V, and a 480 V class three-phase-input drive of at least {} marked output, run at half of it", size.Value, 2*m.Value)
+	marked := m.Value / quantity.Current(float64(halfKept.Value)*float64(deratings(r.Job).factor()))
+	return explain.Say("a step-up transformer of {} to 480 V, and a 480 V class three-phase-input drive of at least {} marked output, run at half of it", size.Value, marked)
 }
 
 // wrongAnswers fills r.Wrong: why a drive is the wrong answer here, gravest first.
