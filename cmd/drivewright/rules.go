@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ import (
 
 type rulesCommand struct {
 	Name   string `arg:"" optional:"" help:"A rule's name, as a finding prints it in brackets."`
+	Job    string `help:"Print the whole of the job that trips the rule, or of the one that is quiet, to be tried: ${enum}." enum:"trips,quiet,none" default:"none"`
 	Format string `help:"How to print: ${enum}." enum:"text,json" default:"text"`
 }
 
@@ -26,24 +28,130 @@ func (c rulesCommand) Run(b *bench) error {
 		}
 		papers = []explain.Paper{p}
 	}
+	if c.Job != "none" {
+		return c.printJob(b)
+	}
 	if c.Format == "json" {
 		var lines []ruleLine
 		for _, p := range papers {
-			lines = append(lines, ruleLine{p.Name, p.Title, p.Why, p.Severity.String(), setNames(p.Sets), p.Source.String()})
+			lines = append(lines, ruleLineOf(p))
 		}
 		return writeJSON(b, lines)
 	}
 	if c.Name != "" {
-		p := papers[0]
-		fmt.Fprintf(b.out, "%s  [%s]\n  %s\n\n  why it matters   %s\n  rule sets        %s\n  source           %s\n",
-			p.Name, p.Severity, p.Title, p.Why, strings.Join(setNames(p.Sets), ", "), p.Source)
-		return nil
+		return explainRule(b, papers[0])
 	}
 	table := tabwriter.NewWriter(b.out, 0, 0, 2, ' ', 0)
 	for _, p := range papers {
 		fmt.Fprintf(table, "%s\t%s\t%s\n", p.Severity, p.Name, p.Title)
 	}
 	return table.Flush()
+}
+
+// printJob prints one of the rule's jobs, to be kept and tried.
+func (c rulesCommand) printJob(b *bench) error {
+	trips, quiet := plan.RuleJobs(c.Name)
+	text := trips
+	if c.Job == "quiet" {
+		text = quiet
+	}
+	if text == nil {
+		return usage("give the name of a rule that judges jobs, such as %s", plan.Rules()[0].Name)
+	}
+	_, err := b.out.Write(text)
+	return err
+}
+
+// explainRule prints what a rule says of itself, and a job that trips it beside one that doesn't.
+func explainRule(b *bench, p explain.Paper) error {
+	const indent, shift = "                   ", "  "
+	fmt.Fprintf(b.out, "%s  [%s]\n", p.Name, p.Severity)
+	for _, line := range []string{"  " + p.Title, "", "  why it matters   " + p.Why, "  rule sets        " + strings.Join(setNames(p.Sets), ", "), "  source           " + p.Source.String()} {
+		fmt.Fprintln(b.out, explain.Fold(line, b.width, indent))
+	}
+	trips, quiet := plan.RuleJobs(p.Name)
+	if trips == nil {
+		return nil
+	}
+	fmt.Fprintf(b.out, "\na job that trips it: %s\n", caseOf(trips))
+	if err := writeLines(b, shift+shift, onlyIn(trips, quiet)); err != nil {
+		return err
+	}
+	made := plan.Make(job.Read("", trips))
+	var said bytes.Buffer
+	for _, f := range made.Findings {
+		if f.Rule != p.Name {
+			continue
+		}
+		f.Rule, f.Span = "", explain.Span{} // the lines themselves stand above
+		for n := range f.Related {
+			f.Related[n].Span = explain.Span{}
+		}
+		if err := explain.WriteFinding(&said, f, nil, explain.TextForm{Units: made.Units(), Colour: b.colour, Width: max(b.width-len(shift), 0)}); err != nil {
+			return err
+		}
+	}
+	if err := writeLines(b, shift, slices.Collect(strings.Lines(said.String()))); err != nil {
+		return err
+	}
+	fmt.Fprintf(b.out, "\na job that doesn't: %s\n", caseOf(quiet))
+	if err := writeLines(b, shift+shift, onlyIn(quiet, trips)); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(b.out, "\nthe whole of it: drivewright rules %s --job trips, or --job quiet\n", p.Name)
+	return err
+}
+
+// caseOf is the remark on the first line of a rule's job, which says what the case is.
+func caseOf(text []byte) string {
+	first, _, _ := strings.Cut(string(text), "\n")
+	remark, ok := strings.CutPrefix(first, "# ")
+	if !ok {
+		return ""
+	}
+	return strings.TrimSpace(remark)
+}
+
+// onlyIn returns the lines of one job that the other doesn't have, below the keys of their sections.
+func onlyIn(text, other []byte) []string {
+	theirs := map[string]bool{}
+	section := ""
+	for line := range strings.Lines(string(other)) {
+		section = sectionOf(line, section)
+		theirs[section+line] = true
+	}
+	var lines []string
+	section = ""
+	printed := ""
+	for line := range strings.Lines(string(text)) {
+		section = sectionOf(line, section)
+		if theirs[section+line] || strings.HasPrefix(line, "#") || strings.TrimSpace(line) == "" {
+			continue
+		}
+		if line != section && printed != section {
+			lines = append(lines, section)
+		}
+		printed = section
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// sectionOf is the line itself if it stands at the left margin, else the section so far.
+func sectionOf(line, section string) string {
+	if line[0] != ' ' && line[0] != '#' && line[0] != '\n' {
+		return line
+	}
+	return section
+}
+
+func writeLines(b *bench, indent string, lines []string) error {
+	for _, line := range lines {
+		if _, err := fmt.Fprintln(b.out, indent+strings.TrimRight(line, "\r\n")); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // ruleLine is a rule in the JSON output.
@@ -54,6 +162,13 @@ type ruleLine struct {
 	Severity string   `json:"severity"`
 	Sets     []string `json:"ruleSets"`
 	Source   string   `json:"source"`
+	Trips    string   `json:"jobThatTrips,omitempty"`
+	Quiet    string   `json:"jobThatDoesNot,omitempty"`
+}
+
+func ruleLineOf(p explain.Paper) ruleLine {
+	trips, quiet := plan.RuleJobs(p.Name)
+	return ruleLine{p.Name, p.Title, p.Why, p.Severity.String(), setNames(p.Sets), p.Source.String(), string(trips), string(quiet)}
 }
 
 func setNames(sets []explain.RuleSet) []string {

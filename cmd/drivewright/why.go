@@ -1,18 +1,21 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
 	"drivewright/internal/plan"
 )
 
 type whyCommand struct {
 	Job    string `arg:"" help:"The job file."`
-	Value  string `arg:"" optional:"" help:"A value's name in words or as one word, such as branch-conductor; all of them if left out."`
+	Value  string `arg:"" optional:"" help:"A value: its name in words or as one word (branch-conductor), or its path in the job file (supply.conductor); all of them if left out."`
 	Format string `help:"How to print: ${enum}." enum:"text,json" default:"text"`
 	Units  string `help:"Unit system: ${enum}; the job's own if left out." enum:"inch,metric,job" default:"job"`
 }
@@ -35,7 +38,7 @@ func (c whyCommand) Run(b *bench) error {
 		}
 		return nil
 	}
-	r, err := named(explain.Slug(c.Value), values, (*explain.Reason).ID, "value")
+	r, err := valueNamed(c.Value, values, &p)
 	if err != nil {
 		return err
 	}
@@ -44,7 +47,79 @@ func (c whyCommand) Run(b *bench) error {
 	}
 	fmt.Fprintf(b.out, "%s: %s\n", r.Name, r.Show(units))
 	writeReason(b.out, r, units, 1)
+	if users := goesInto(r, values); len(users) > 0 {
+		fmt.Fprintln(b.out, explain.Fold("  goes into: "+strings.Join(users, ", "), b.width, "    "))
+	}
 	return nil
+}
+
+// valueNamed returns the value that a word stands for: its name as one word or in words, with or without the "existing" of
+// a part that is there already, or its path in the job file (supply.conductor), whether it was written there or chosen.
+func valueNamed(word string, values []*explain.Reason, p *plan.Plan) (*explain.Reason, error) {
+	byID, byPath := map[string]*explain.Reason{}, map[string]*explain.Reason{}
+	var names []string
+	for _, r := range values {
+		byID[r.ID()] = r
+		names = append(names, r.ID())
+		if r.Path != "" && byPath[r.Path] == nil {
+			byPath[r.Path] = r
+		}
+	}
+	byName := func(id string) *explain.Reason {
+		const existing = "existing-"
+		return cmp.Or(byID[id], byID[existing+id], byID[strings.TrimPrefix(id, existing)])
+	}
+	if r := byName(explain.Slug(word)); r != nil {
+		return r, nil
+	}
+	path := strings.ToLower(strings.TrimSpace(word))
+	if r := byPath[path]; r != nil {
+		return r, nil
+	}
+	for _, e := range written(p.Job) {
+		if e.Path != path && explain.Slug(e.Path) != explain.Slug(word) && e.Reason.ID() != explain.Slug(word) {
+			names = append(names, e.Path)
+			continue
+		}
+		if r := byName(e.Reason.ID()); r != nil {
+			return r, nil
+		}
+		return e.Reason, nil // nothing on the sheet is made of it
+	}
+	if near := explain.Near(explain.Slug(word), names); len(near) > 0 {
+		return nil, usage("there is no value named %q; %s", word, explain.DidYouMean(near))
+	}
+	return nil, usage("there is no value named %q; drivewright why JOB lists them all", word)
+}
+
+// written returns every value that the job file can hold, written or not.
+func written(j *job.Job) []job.Entry {
+	entries := j.Entries("")
+	for _, s := range job.Sections() {
+		if !s.List {
+			entries = append(entries, j.Entries(s.Path)...)
+			continue
+		}
+		for n := 0; ; n++ {
+			items := j.Entries(fmt.Sprintf("%s[%d]", s.Key, n))
+			if items == nil {
+				break
+			}
+			entries = append(entries, items...)
+		}
+	}
+	return entries
+}
+
+// goesInto names the values that r is an input of.
+func goesInto(r *explain.Reason, values []*explain.Reason) []string {
+	var users []string
+	for _, v := range values {
+		if slices.ContainsFunc(v.Inputs, func(i explain.Input) bool { return i.Reason != nil && i.Reason.ID() == r.ID() }) {
+			users = append(users, v.ID())
+		}
+	}
+	return users
 }
 
 // writeReason prints a reason and, indented beneath, the reasons of its inputs down to the job file.

@@ -139,3 +139,25 @@ func findings(t *testing.T, file string) []explain.Finding {
 	}
 	return plan.Make(job.Read(filepath.Base(file), text)).Findings
 }
+
+// TestRuleJobsAreShownWithoutTheirMarks: the jobs that explain a rule are the tested ones, and the marks for the test don't
+// reach the reader.
+func TestRuleJobsAreShownWithoutTheirMarks(t *testing.T) {
+	for _, r := range plan.Rules() {
+		trips, quiet := plan.RuleJobs(r.Name)
+		if len(trips) == 0 || len(quiet) == 0 {
+			t.Errorf("%s has no jobs to show", r.Name)
+			continue
+		}
+		if strings.Contains(string(trips), "# want") {
+			t.Errorf("%s: the tripping job is shown with its mark", r.Name)
+		}
+		found := plan.Make(job.Read("trips.job.yaml", trips)).Findings
+		if !slices.ContainsFunc(found, func(f explain.Finding) bool { return f.Rule == r.Name }) {
+			t.Errorf("%s: the job that is shown doesn't trip it", r.Name)
+		}
+	}
+	if trips, quiet := plan.RuleJobs("no-such-rule"); trips != nil || quiet != nil {
+		t.Errorf("a rule that doesn't exist has jobs")
+	}
+}
