@@ -1,0 +1,48 @@
+package sheet
+
+import (
+	"io/fs"
+	"regexp"
+	"strings"
+	"testing"
+
+	"drivewright/examples"
+	"drivewright/internal/input/job"
+	"drivewright/internal/plan"
+)
+
+// promise is what no sheet may say of a machine: it says what it checked and what it found.
+var promise = regexp.MustCompile(`(?i)\b(safe|safely|compliant|complies|compliance|certified|approved)\b`)
+
+func TestTheSheetPromisesNothing(t *testing.T) {
+	names, err := fs.Glob(examples.Files, "*.job.yaml")
+	if err != nil || len(names) == 0 {
+		t.Fatal("no examples", err)
+	}
+	for _, name := range names {
+		text, err := fs.ReadFile(examples.Files, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b strings.Builder
+		if err := WriteText(&b, Build(plan.Make(job.Read(name, text)), Options{}), 200, false); err != nil {
+			t.Fatal(err)
+		}
+		if b.Len() < 5000 {
+			t.Errorf("%s: the sheet is only %d bytes long", name, b.Len())
+		}
+		for _, found := range promise.FindAllStringIndex(b.String(), -1) {
+			t.Errorf("%s: the sheet says %q", name, b.String()[max(0, found[0]-40):min(b.Len(), found[1]+40)])
+		}
+	}
+	for _, r := range plan.Rules() {
+		if said := promise.FindString(r.Title + " " + r.Why); said != "" {
+			t.Errorf("rule %s says %q", r.Name, said)
+		}
+	}
+	for _, f := range plan.Formulas() {
+		if said := promise.FindString(f.Title + " " + f.Words); said != "" {
+			t.Errorf("formula %s says %q", f.Name, said)
+		}
+	}
+}
