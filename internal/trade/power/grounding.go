@@ -66,7 +66,7 @@ func reinforcement(r *Result) explain.Known[quantity.Text] {
 	const name = "second grounding conductor"
 	leak := r.Leakage.Machine
 	if !leak.OK() {
-		return explain.Renamed(name, explain.Absent[quantity.Text](name, explain.Say("needs the leakage current of the drive")))
+		return absentFrom[quantity.Text](name, explain.Say("needs "+leak.Why().Name), leak)
 	}
 	limit := reinforceAlways
 	if onCord(r) {

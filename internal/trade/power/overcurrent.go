@@ -50,7 +50,7 @@ func overcurrentDevice(r *Result) {
 		p.OnWire = untabled[quantity.Current](r.Code, "largest overcurrent device for the conductor")
 		p.Chosen = untabled[quantity.Current](r.Code, chosen)
 		if m := r.Drive.MaxDevice; m.OK() {
-			p.ByRule = []Limit{{"drive maker", explain.Renamed("device limit by the drive's maker", m)}}
+			p.ByRule = []Limit{{"drive maker", m}}
 		}
 		return
 	}
@@ -73,7 +73,7 @@ func limitsForDrive(r *Result) {
 		p.Exception = byMotor.OK()
 		p.ByRule = append(p.ByRule, Limit{"motor table, with its exception", byMotor})
 	}
-	maker := explain.Renamed("device limit by the drive's maker", r.Drive.MaxDevice)
+	maker := r.Drive.MaxDevice
 	p.ByRule = append(p.ByRule, Limit{"drive maker", maker})
 	p.ForDrive = lowest("largest overcurrent device for the drive", explain.NEC("430.130(A)").Remembered(), byMotor, maker)
 }

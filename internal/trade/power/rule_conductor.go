@@ -202,7 +202,7 @@ func orWord[V quantity.Value](k explain.Known[V]) quantity.Value {
 	case quantity.KindConductor:
 		return orElse(k, "the size that the code asks for")
 	case quantity.KindResistance:
-		return orElse(k, "a few tenths of an ohm")
+		return orElse(k, "0.1 to 0.5 Ω")
 	case quantity.KindVoltage:
 		return orElse(k, "the supply's voltage")
 	default:

@@ -40,7 +40,7 @@ var ownCircuitNotSaid = explain.Rule[Result]{
 }
 
 var connectionNotSaid = explain.Rule[Result]{
-	Name: "connection-not-said", Title: "nobody said whether the machine is wired fast or hangs on a plug", Severity: explain.Check, Sets: explain.Everywhere,
+	Name: "connection-not-said", Title: "nobody said whether the machine is hard-wired or hangs on a plug", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "on a plug, cord, receptacle and ground-fault protection have to suit the drive as well, and none of them has been looked at",
 	Source: explain.Practice("the same drive asks other things of a cord than of fixed wiring"),
 	Check: func(r Result, report *explain.Report) {
