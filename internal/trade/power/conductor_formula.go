@@ -11,19 +11,6 @@ import (
 // shown prints a quantity inside a refusal, where no unit system is known.
 func shown(v quantity.Value) string { return v.Show(quantity.InchUnits) }
 
-// buildingWire lists the letters that a wall's wire or cable may bear.
-var buildingWire = []string{"THHN", "THWN-2", "THWN", "THW", "XHHW-2", "TW", "NM-B", "UF-B", "MC"}
-
-// The parameters that several formulas share.
-var (
-	sizeParameter       = explain.Parameter{Name: "conductor", Kind: quantity.KindConductor, Help: "size of the copper conductor", Example: "10 AWG"}
-	insulationParameter = explain.Parameter{Name: "insulation", Kind: quantity.KindText, Help: "letters printed on the wire or cable", Example: "THHN", Choices: buildingWire}
-	terminalParameter   = explain.Parameter{Name: "terminal temperature", Kind: quantity.KindText, Help: "lowest temperature marked at either end", Example: "75 °C", Default: "60 °C", Choices: []string{"60 °C", "75 °C"}}
-	ambientParameter    = explain.Parameter{Name: "ambient", Kind: quantity.KindTemperature, Help: "hottest air along the run", Example: "38 °C", Default: "30 °C"}
-	togetherParameter   = explain.Parameter{Name: "wires together", Kind: quantity.KindCount, Help: "current-carrying conductors in the same raceway or bundle", Example: "6", Default: "2"}
-	columnParameter     = explain.Parameter{Name: "insulation temperature", Kind: quantity.KindText, Help: "column of the ampacity table", Example: "75 °C", Choices: []string{"60 °C", "75 °C", "90 °C"}}
-)
-
 // The columns of the ampacity table are words: terminals and insulation are marked in °C everywhere, and a mechanic looks for
 // that marking.
 const (
@@ -76,8 +63,8 @@ var loadCurrent = &explain.Formula{
 var circuitCurrent = &explain.Formula{
 	Name: "circuit-current", Title: "current of the branch circuit with everything on it", Words: "{drive input current} + {other loads}",
 	Inputs: []explain.Parameter{
-		{Name: "drive input current", Kind: quantity.KindCurrent, Help: "rated input current of the drive, from its data sheet", Example: "23 A"},
-		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "1.5 A", Default: "0 A"},
+		driveInputParameter,
+		otherLoadsParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.Physics("currents of loads side by side add"),
 	Compute: explain.Of2(func(drive, others quantity.Current) (explain.Answer, error) {
@@ -92,9 +79,9 @@ var driveConductorAmpacity = &explain.Formula{
 	Name: "drive-conductor-ampacity", Title: "least ampacity of the conductors that feed a drive",
 	Words: "{factor} × {drive input current} + {other loads}",
 	Inputs: []explain.Parameter{
-		{Name: "drive input current", Kind: quantity.KindCurrent, Help: "rated input current of the drive, never the motor's current", Example: "23 A"},
+		driveInputParameter,
 		{Name: "factor", Kind: quantity.KindRatio, Help: "125 % by NFPA 70", Example: "125 %", Default: "125 %"},
-		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "1.5 A", Default: "0 A"},
+		otherLoadsParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.NEC("430.122(A) and 430.24"),
 	Compute: explain.Of3(scaledWithOthers),
@@ -231,7 +218,7 @@ var smallestBranchConductor = &explain.Formula{
 	Words: "the smallest with ampacity of {least ampacity} or more ({insulation}, terminals {terminal temperature}, air {ambient}, {wires together} together) " +
 		"that {overcurrent device} may protect",
 	Inputs: []explain.Parameter{
-		{Name: "least ampacity", Kind: quantity.KindCurrent, Help: "that is asked for", Example: "28.75 A"},
+		leastAmpacityParameter,
 		{Name: "overcurrent device", Kind: quantity.KindCurrent, Help: "ahead of the conductor", Example: "30 A"},
 		insulationParameter, terminalParameter, ambientParameter, togetherParameter,
 	},

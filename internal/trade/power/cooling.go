@@ -50,9 +50,9 @@ var selfCooledTorque = &explain.Formula{
 	Name: "self-cooled-torque", Title: "torque that a motor may give all day at a low frequency",
 	Words: "curve for {enclosure} at {frequency} ÷ {plate frequency}: 100 % at full speed, 80 % at half, 60 % at a quarter, 45 % at a tenth",
 	Inputs: []explain.Parameter{
-		{Name: "frequency", Kind: quantity.KindFrequency, Help: "drive output", Example: "20 Hz"},
-		{Name: "plate frequency", Kind: quantity.KindFrequency, Help: "on the motor", Example: "60 Hz"},
-		{Name: "enclosure", Kind: quantity.KindText, Help: "how the motor is cooled", Example: "TEFC", Default: "TEFC", Choices: enclosureChoices},
+		outputFrequencyParameter,
+		plateFrequencyParameter,
+		enclosureParameter,
 	},
 	Result: quantity.KindRatio, Source: coolingSource,
 	Compute: explain.Of3(func(f, plate quantity.Frequency, enclosure quantity.Text) (explain.Answer, error) {
@@ -101,8 +101,8 @@ var torqueNeeded = &explain.Formula{
 	Inputs: []explain.Parameter{
 		{Name: "load", Kind: quantity.KindRatio, Help: "against the nameplate, at full speed", Example: "75 %"},
 		{Name: "torque demand", Kind: quantity.KindText, Help: "how the torque goes with speed", Example: "constant", Choices: []string{"constant", fallingTorque}},
-		{Name: "frequency", Kind: quantity.KindFrequency, Help: "drive output", Example: "20 Hz"},
-		{Name: "plate frequency", Kind: quantity.KindFrequency, Help: "on the motor", Example: "60 Hz"},
+		outputFrequencyParameter,
+		plateFrequencyParameter,
 	},
 	Result: quantity.KindRatio, Source: explain.Practice("cutting asks the same torque at any speed, fans and centrifugal pumps the square of the speed"),
 	Compute: explain.Of4(func(load quantity.Ratio, demand quantity.Text, f, plate quantity.Frequency) (explain.Answer, error) {
@@ -123,8 +123,8 @@ var slowestCool = &explain.Formula{
 	Inputs: []explain.Parameter{
 		{Name: "load", Kind: quantity.KindRatio, Help: "torque against the nameplate", Example: "75 %"},
 		{Name: "duty", Kind: quantity.KindRatio, Help: "how much of an hour it runs", Example: "100 %", Default: "100 %"},
-		{Name: "plate frequency", Kind: quantity.KindFrequency, Help: "on the motor", Example: "60 Hz"},
-		{Name: "enclosure", Kind: quantity.KindText, Help: "how the motor is cooled", Example: "TEFC", Default: "TEFC", Choices: enclosureChoices},
+		plateFrequencyParameter,
+		enclosureParameter,
 	},
 	Result: quantity.KindFrequency, Source: coolingSource,
 	Compute: explain.Of4(func(load, duty quantity.Ratio, plate quantity.Frequency, enclosure quantity.Text) (explain.Answer, error) {
@@ -146,7 +146,7 @@ var topSpeed = &explain.Formula{
 	Inputs: []explain.Parameter{
 		{Name: "plate speed", Kind: quantity.KindRotation, Help: "full-load rpm", Example: "1740 rpm"},
 		{Name: "highest frequency", Kind: quantity.KindFrequency, Help: "drive output", Example: "75 Hz"},
-		{Name: "plate frequency", Kind: quantity.KindFrequency, Help: "on the motor", Example: "60 Hz"},
+		plateFrequencyParameter,
 	},
 	Result: quantity.KindRotation, Source: explain.Physics("speed follows frequency, slip apart"),
 	Compute: explain.Of3(func(n quantity.Rotation, f, plate quantity.Frequency) (explain.Answer, error) {

@@ -143,7 +143,7 @@ var smallestCord = &explain.Formula{
 	Name: "smallest-cord", Title: "smallest flexible cord that passes",
 	Words: "the smallest with {least ampacity} or more, {carrying} carrying, corrected by {correction}, that {overcurrent device} may protect (next standard rating up)",
 	Inputs: []explain.Parameter{
-		{Name: "least ampacity", Kind: quantity.KindCurrent, Help: "that is asked for", Example: "28.75 A"},
+		leastAmpacityParameter,
 		{Name: "overcurrent device", Kind: quantity.KindCurrent, Help: "ahead of the cord", Example: "30 A"},
 		carryingParameter,
 		{Name: "correction", Kind: quantity.KindFactor, Help: "for air above 30 °C", Example: "0.96", Default: "1"},
@@ -172,7 +172,7 @@ var smallestReceptacle = &explain.Formula{
 	Words: "the smallest configuration for {supply voltage} not below {current}; neutral wanted: {neutral}",
 	Inputs: []explain.Parameter{
 		{Name: "current", Kind: quantity.KindCurrent, Help: "rating of the circuit's overcurrent device", Example: "30 A"},
-		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "between the lines", Example: "240 V"},
+		supplyVoltageParameter,
 		{Name: "neutral", Kind: quantity.KindText, Help: "does the machine need one", Example: "no", Default: "no", Choices: []string{"yes", "no"}},
 	},
 	Result: quantity.KindText, Source: explain.Source{Work: "NEMA WD 6 and NFPA 70", Place: "configurations; 210.21(B)(1)", Trust: explain.FromMemory},

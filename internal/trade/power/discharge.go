@@ -13,7 +13,7 @@ var linkVoltage = &explain.Formula{
 	Name: "dc-link-voltage", Title: "voltage that the DC link is charged to",
 	Words: "√2 × {supply voltage} × {supply tolerance} × {charging factor}",
 	Inputs: []explain.Parameter{
-		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "between the supply conductors", Example: "240 V"},
+		supplyVoltageParameter,
 		{Name: "supply tolerance", Kind: quantity.KindFactor, Help: "1.1 for the highest supply", Example: "1.1", Default: "1"},
 		{Name: "charging factor", Kind: quantity.KindFactor, Help: "1; 2 for a voltage doubler", Example: "1", Default: "1"},
 	},
@@ -27,7 +27,7 @@ var capacitorEnergy = &explain.Formula{
 	Name: "capacitor-energy", Title: "energy in a charged capacitor",
 	Words: "½ × {capacitance} × ({voltage})²",
 	Inputs: []explain.Parameter{
-		{Name: "capacitance", Kind: quantity.KindCapacitance, Help: "of the DC link", Example: "1360 uF"},
+		capacitanceParameter,
 		{Name: "voltage", Kind: quantity.KindVoltage, Help: "that it is charged to", Example: "373 V"},
 	},
 	Result: quantity.KindEnergy, Source: explain.Physics("energy of a capacitor"),
@@ -41,7 +41,7 @@ var dischargeTime = &explain.Formula{
 	Words: "{resistance} × {capacitance} × ln({voltage at first} ÷ {voltage in the end})",
 	Inputs: []explain.Parameter{
 		{Name: "resistance", Kind: quantity.KindResistance, Help: "of the bleeder", Example: "100 kohm"},
-		{Name: "capacitance", Kind: quantity.KindCapacitance, Help: "of the DC link", Example: "1360 uF"},
+		capacitanceParameter,
 		{Name: "voltage at first", Kind: quantity.KindVoltage, Help: "that it is charged to", Example: "373 V"},
 		{Name: "voltage in the end", Kind: quantity.KindVoltage, Help: "that counts as discharged", Example: "50 V"},
 	},

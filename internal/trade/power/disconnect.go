@@ -95,8 +95,8 @@ var disconnectAmpacity = &explain.Formula{
 var disconnectBreak = &explain.Formula{
 	Name: "disconnect-break-current", Title: "current that a drive's disconnect may have to open", Words: "{drive input current} × {overload}",
 	Inputs: []explain.Parameter{
-		{Name: "drive input current", Kind: quantity.KindCurrent, Help: "rated input current of the drive", Example: "23 A"},
-		{Name: "overload", Kind: quantity.KindRatio, Help: "the drive's own limit; a drive never passes the locked-rotor current on", Example: "150 %", Default: "150 %"},
+		driveInputParameter,
+		driveOverloadParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("drive data sheets: overload capacity for a minute"),
 	Compute: explain.Of2(func(i quantity.Current, f quantity.Ratio) (explain.Answer, error) {

@@ -14,8 +14,8 @@ var inputEstimate = &explain.Formula{
 	Name: "drive-input-current-estimate", Title: "input current of a drive on a single-phase supply, where no data sheet says",
 	Words: "{motor current} × {amperes in per ampere out} × {volts out per volt in}, which counts as 1 where it is less",
 	Inputs: []explain.Parameter{
-		{Name: "motor current", Kind: quantity.KindCurrent, Help: "that the drive puts out", Example: "9.6 A"},
-		{Name: "amperes in per ampere out", Kind: quantity.KindFactor, Help: "2.1; 1.8 with a choke", Example: "2.1", Default: "2.1"},
+		outputCurrentParameter,
+		amperesInParameter,
 		{Name: "volts out per volt in", Kind: quantity.KindFactor, Help: "1; 2 for a voltage doubler", Example: "1", Default: "1"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("data sheets of single-phase-input drives").Remembered(),
@@ -31,9 +31,9 @@ var inputLeast = &explain.Formula{
 	Name: "drive-input-current-least", Title: "least supply current that could feed the motor: equal apparent power, no distortion",
 	Words: "√3 × {motor current} × {motor voltage} ÷ {supply voltage} on one phase; without √3 on three ({supply phases})",
 	Inputs: []explain.Parameter{
-		{Name: "motor current", Kind: quantity.KindCurrent, Help: "that the drive puts out", Example: "9.6 A"},
-		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "on the motor", Example: "230 V"},
-		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "between two supply conductors", Example: "240 V"},
+		outputCurrentParameter,
+		motorVoltageParameter,
+		supplyVoltageParameter,
 		{Name: "supply phases", Kind: quantity.KindCount, Help: "1 or 3", Example: "1", Default: "1"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Physics("equal apparent power on both sides"),
@@ -54,7 +54,7 @@ var inputAtLoad = &explain.Formula{
 	Words: "{rated input current} × {motor current} ÷ {rated output current}",
 	Inputs: []explain.Parameter{
 		{Name: "rated input current", Kind: quantity.KindCurrent, Help: "of the drive", Example: "23 A"},
-		{Name: "motor current", Kind: quantity.KindCurrent, Help: "that the drive puts out", Example: "8.4 A"},
+		outputCurrentParameter,
 		{Name: "rated output current", Kind: quantity.KindCurrent, Help: "of the drive, at that input", Example: "10.5 A"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("input current in proportion to output near full load"),

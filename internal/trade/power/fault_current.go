@@ -124,8 +124,8 @@ var coldResistance = &explain.Formula{
 var transformerCurrent = &explain.Formula{
 	Name: "transformer-full-load-current", Title: "full-load current of a transformer", Words: "{transformer} ÷ {voltage}; ÷ √3 as well on three phases ({phases})",
 	Inputs: []explain.Parameter{
-		{Name: "transformer", Kind: quantity.KindApparentPower, Help: "its rating", Example: "25 kVA"},
-		{Name: "voltage", Kind: quantity.KindVoltage, Help: "between lines, at the shop's side", Example: "240 V"},
+		transformerParameter,
+		transformerVoltageParameter,
 		phasesParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.Physics("apparent power"),
@@ -161,10 +161,10 @@ var transformerFault = &explain.Formula{
 	Name: "transformer-fault-current", Title: "fault current at a transformer's terminals, with any amount of power behind it",
 	Words: "full-load current of {transformer} at {voltage} ({phases} phase) ÷ ({impedance} × {tolerance})",
 	Inputs: []explain.Parameter{
-		{Name: "transformer", Kind: quantity.KindApparentPower, Help: "its rating", Example: "25 kVA"},
+		transformerParameter,
 		{Name: "impedance", Kind: quantity.KindRatio, Help: "from its plate", Example: "1.5 %"},
 		{Name: "tolerance", Kind: quantity.KindFactor, Help: "0.9: the true impedance may be a tenth lower", Example: "0.9", Default: "0.9"},
-		{Name: "voltage", Kind: quantity.KindVoltage, Help: "between lines, at the shop's side", Example: "240 V"},
+		transformerVoltageParameter,
 		phasesParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.Source{Work: "plan-review paper on the point-to-point method", Place: "steps 1 to 3"},
@@ -185,7 +185,7 @@ var pointToPoint = &explain.Formula{
 	Words: "{fault current} ÷ (1 + 2 × {length} × {fault current} × {impedance per length} ÷ ({conductors side by side} × {voltage})); √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
 		{Name: "fault current", Kind: quantity.KindCurrent, Help: "at the beginning of the run", Example: "10 kA"},
-		{Name: "length", Kind: quantity.KindLength, Help: "one way", Example: "45 ft"},
+		lengthParameter,
 		{Name: "impedance per length", Kind: quantity.KindLinearResistance, Help: "of one conductor, cold (1/C per foot in tables of C values)", Example: "1.02 ohm/kft"},
 		{Name: "conductors side by side", Kind: quantity.KindCount, Help: "per pole", Example: "1", Default: "1"},
 		{Name: "voltage", Kind: quantity.KindVoltage, Help: "between lines", Example: "240 V"},

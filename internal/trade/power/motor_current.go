@@ -32,8 +32,8 @@ func tableCurrent(lookUp func(quantity.ShaftPower, quantity.Voltage) (catalogue.
 }
 
 var motorTableInputs = []explain.Parameter{
-	{Name: "motor power", Kind: quantity.KindShaftPower, Help: "on the nameplate", Example: "3 hp"},
-	{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "rated voltage of the connection in use", Example: "230 V"},
+	powerParameter,
+	motorVoltageParameter,
 }
 
 var motorFullLoadCurrent = &explain.Formula{
@@ -62,7 +62,7 @@ var serviceFactorCurrent = &explain.Formula{
 	Name: "service-factor-current", Title: "motor current when it is loaded up to its service factor",
 	Words: "{motor current} × {service factor}",
 	Inputs: []explain.Parameter{
-		{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate full-load current", Example: "13.2 A"},
+		motorCurrentParameter,
 		{Name: "service factor", Kind: quantity.KindFactor, Help: "S.F. on the plate", Example: "1.15"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("current taken in proportion to load near full load"),

@@ -27,7 +27,7 @@ var motorLeadConductor = &explain.Formula{
 	Name: "motor-lead-conductor", Title: "smallest copper conductor from drive to motor",
 	Words: "the smallest with an ampacity of {least ampacity} or more in the {terminal temperature} column, no thinner than 14 AWG",
 	Inputs: []explain.Parameter{
-		{Name: "least ampacity", Kind: quantity.KindCurrent, Help: "that the lead must carry", Example: "19 A"},
+		leastAmpacityParameter,
 		terminalParameter,
 	},
 	Result: quantity.KindConductor, Source: explain.NEC("Table 310.16"),
@@ -88,10 +88,10 @@ var motorLeadDrop = &explain.Formula{
 	Name: "motor-lead-drop", Title: "part of the motor's volts that is lost in the lead from the drive",
 	Words: "√3 × {motor current} × resistance of {conductor} at 75 °C × {lead length} ÷ {motor voltage}",
 	Inputs: []explain.Parameter{
-		{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate full-load current", Example: "13.2 A"},
+		motorCurrentParameter,
 		{Name: "conductor", Kind: quantity.KindConductor, Help: "copper", Example: "12 AWG"},
 		{Name: "lead length", Kind: quantity.KindLength, Help: "one way", Example: "30 ft"},
-		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "of the connection in use", Example: "230 V"},
+		motorVoltageParameter,
 	},
 	Result: quantity.KindRatio, Source: explain.NEC("Chapter 9 Table 8"),
 	Compute: explain.Of4(func(i quantity.Current, size quantity.Conductor, l quantity.Length, v quantity.Voltage) (explain.Answer, error) {

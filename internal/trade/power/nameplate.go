@@ -23,18 +23,10 @@ func leastEfficiencyFactor(p quantity.ShaftPower) float64 {
 	return 0.35
 }
 
-var (
-	frequencyInput = explain.Parameter{Name: "frequency", Kind: quantity.KindFrequency, Help: "on the nameplate", Example: "60 Hz"}
-	speedInput     = explain.Parameter{Name: "full-load speed", Kind: quantity.KindRotation, Help: "on the nameplate", Example: "1725 rpm"}
-	powerInput     = explain.Parameter{Name: "motor power", Kind: quantity.KindShaftPower, Help: "on the nameplate", Example: "20 hp"}
-	voltageInput   = explain.Parameter{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "rated voltage of the connection in use", Example: "460 V"}
-	currentInput   = explain.Parameter{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate full-load current at that voltage", Example: "24.5 A"}
-)
-
 var motorPoles = &explain.Formula{
 	Name: "motor-poles", Title: "number of poles, from frequency and full-load speed",
 	Words:  "120 × {frequency} ÷ {full-load speed}, down to the next even number",
-	Inputs: []explain.Parameter{frequencyInput, speedInput}, Result: quantity.KindCount,
+	Inputs: []explain.Parameter{frequencyParameter, speedParameter}, Result: quantity.KindCount,
 	Source: explain.Physics("an induction motor runs a little below 120 f/p"),
 	Compute: explain.Of2(func(f quantity.Frequency, n quantity.Rotation) (explain.Answer, error) {
 		if f <= 0 || n <= 0 {
@@ -52,7 +44,7 @@ var motorPoles = &explain.Formula{
 var synchronousSpeed = &explain.Formula{
 	Name: "synchronous-speed", Title: "speed of the rotating field",
 	Words: "120 × {frequency} ÷ {poles}",
-	Inputs: []explain.Parameter{frequencyInput,
+	Inputs: []explain.Parameter{frequencyParameter,
 		{Name: "poles", Kind: quantity.KindCount, Help: "2, 4, 6 …", Example: "4"}},
 	Result: quantity.KindRotation, Source: explain.Physics("definition of synchronous speed"),
 	Compute: explain.Of2(func(f quantity.Frequency, p quantity.Count) (explain.Answer, error) {
@@ -67,7 +59,7 @@ var slip = &explain.Formula{
 	Name: "full-load-slip", Title: "how far the shaft lags behind the field, as a part of the field's speed",
 	Words: "({synchronous speed} − {full-load speed}) ÷ {synchronous speed}",
 	Inputs: []explain.Parameter{
-		{Name: "synchronous speed", Kind: quantity.KindRotation, Help: "of the field", Example: "1800 rpm"}, speedInput},
+		{Name: "synchronous speed", Kind: quantity.KindRotation, Help: "of the field", Example: "1800 rpm"}, speedParameter},
 	Result: quantity.KindRatio, Source: explain.Physics("definition of slip"),
 	Compute: explain.Of2(func(field, shaft quantity.Rotation) (explain.Answer, error) {
 		if field <= 0 {
@@ -80,7 +72,7 @@ var slip = &explain.Formula{
 var impliedEfficiencyFactor = &explain.Formula{
 	Name: "implied-efficiency-factor", Title: "efficiency × power factor that a nameplate implies",
 	Words:  "{motor power} ÷ (√3 × {motor voltage} × {motor current})",
-	Inputs: []explain.Parameter{powerInput, voltageInput, currentInput}, Result: quantity.KindFactor,
+	Inputs: []explain.Parameter{powerParameter, motorVoltageParameter, motorCurrentParameter}, Result: quantity.KindFactor,
 	Source: explain.Physics("power of a three-phase motor"),
 	Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, i quantity.Current) (explain.Answer, error) {
 		if v <= 0 || i <= 0 {
@@ -93,7 +85,7 @@ var impliedEfficiencyFactor = &explain.Formula{
 var shaftPower = &explain.Formula{
 	Name: "shaft-power", Title: "shaft power of a three-phase motor from its current",
 	Words: "√3 × {motor voltage} × {motor current} × {efficiency} × {power factor}",
-	Inputs: []explain.Parameter{voltageInput, currentInput,
+	Inputs: []explain.Parameter{motorVoltageParameter, motorCurrentParameter,
 		{Name: "efficiency", Kind: quantity.KindRatio, Help: "at that load", Example: "80 %"},
 		{Name: "power factor", Kind: quantity.KindFactor, Help: "at that load", Example: "0.85"}},
 	Result: quantity.KindShaftPower, Source: explain.Physics("power of a three-phase motor"),
@@ -101,8 +93,6 @@ var shaftPower = &explain.Formula{
 		return explain.Is(quantity.ShaftPower(math.Sqrt(3) * float64(v) * float64(i) * float64(efficiency) * float64(factor)))
 	}),
 }
-
-var codeLetterInput = explain.Parameter{Name: "code letter", Kind: quantity.KindText, Help: "CODE on the nameplate", Example: "G"}
 
 // lockedRotor returns the current at the given volt-amperes per watt of shaft power.
 func lockedRotor(p quantity.ShaftPower, v quantity.Voltage, perWatt quantity.Factor) quantity.Current {
@@ -114,7 +104,7 @@ func lockedRotorFormula(name, end string, of func(catalogue.CodeLetter) quantity
 	return &explain.Formula{
 		Name: name, Title: end + " current that the stalled motor takes, from its code letter",
 		Words:  "{motor power} × " + end + " kVA/hp of {code letter} ÷ (√3 × {motor voltage})",
-		Inputs: []explain.Parameter{powerInput, voltageInput, codeLetterInput}, Result: quantity.KindCurrent,
+		Inputs: []explain.Parameter{powerParameter, motorVoltageParameter, codeLetterParameter}, Result: quantity.KindCurrent,
 		Source: explain.NEC("Table 430.7(B)"),
 		Compute: explain.Of3(func(p quantity.ShaftPower, v quantity.Voltage, letter quantity.Text) (explain.Answer, error) {
 			l, ok := catalogue.FindCodeLetter(string(letter))
@@ -142,7 +132,7 @@ var lockedRotorLeast = lockedRotorFormula("locked-rotor-current-least", "least",
 var lockedRotorLimit = &explain.Formula{
 	Name: "locked-rotor-current-limit", Title: "largest locked-rotor current of a standard motor of design B, C or D",
 	Words:  "row {motor power}, column {motor voltage}",
-	Inputs: []explain.Parameter{powerInput, voltageInput}, Result: quantity.KindCurrent,
+	Inputs: []explain.Parameter{powerParameter, motorVoltageParameter}, Result: quantity.KindCurrent,
 	Source: explain.Source{Work: "NEMA MG 1", Edition: "2016", Place: "12.35"},
 	Compute: explain.Of2(func(p quantity.ShaftPower, v quantity.Voltage) (explain.Answer, error) {
 		i, source, err := catalogue.LockedRotorLimit(p, v)

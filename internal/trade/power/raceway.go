@@ -113,7 +113,7 @@ var racewayLimit = &explain.Formula{
 
 var racewayArea = &explain.Formula{
 	Name: "raceway-area", Title: "total area of a raceway", Words: "table area of {raceway}, {trade size}",
-	Inputs: []explain.Parameter{racewayParameter, {Name: "trade size", Kind: quantity.KindText, Help: "in the trade's inches", Example: "3/4", Choices: racewaySizeWords}},
+	Inputs: []explain.Parameter{racewayParameter, tradeSizeParameter},
 	Result: quantity.KindArea, Source: explain.NEC("Chapter 9 Table 4"),
 	Compute: explain.Of2(func(kind, size quantity.Text) (explain.Answer, error) {
 		w, ok := catalogue.RacewayOf(string(kind), string(size))
@@ -127,7 +127,7 @@ var racewayArea = &explain.Formula{
 var racewayShare = &explain.Formula{
 	Name: "raceway-fill", Title: "fill of a raceway", Words: "{area of the conductors} ÷ {area of the raceway}",
 	Inputs: []explain.Parameter{
-		{Name: "area of the conductors", Kind: quantity.KindArea, Help: "all of them, over their insulation", Example: "0.0633 in²"},
+		conductorsAreaParameter,
 		{Name: "area of the raceway", Kind: quantity.KindArea, Help: "inside", Example: "0.304 in²"},
 	},
 	Result: quantity.KindRatio, Source: explain.Physics("ratio"),
@@ -142,7 +142,7 @@ var racewayShare = &explain.Formula{
 var smallestRaceway = &explain.Formula{
 	Name: "smallest-raceway", Title: "smallest trade size of a raceway that holds the conductors", Words: "the smallest {raceway} that {area of the conductors} fills to {most fill} or less",
 	Inputs: []explain.Parameter{racewayParameter,
-		{Name: "area of the conductors", Kind: quantity.KindArea, Help: "all of them, over their insulation", Example: "0.0633 in²"},
+		conductorsAreaParameter,
 		{Name: "most fill", Kind: quantity.KindRatio, Help: "by the number of conductors", Example: "40 %", Default: "40 %"},
 	},
 	Result: quantity.KindText, Source: explain.NEC("Chapter 9 Tables 1 and 4"),
@@ -160,7 +160,7 @@ var smallestRaceway = &explain.Formula{
 var mostConductors = &explain.Formula{
 	Name: "most-conductors-in-raceway", Title: "most conductors of one size in a raceway", Words: "40 % of the area of {raceway}, {trade size} ÷ area of {conductor} with {insulation}, 0.8 and more counting as a whole one; two by 31 %, one by 53 %",
 	Inputs: []explain.Parameter{racewayParameter,
-		{Name: "trade size", Kind: quantity.KindText, Help: "in the trade's inches", Example: "3/4", Choices: racewaySizeWords},
+		tradeSizeParameter,
 		sizeParameter, insulationParameter,
 	},
 	Result: quantity.KindCount, Source: explain.NEC("Chapter 9 Table 1 and note 7 to the tables"),

@@ -24,7 +24,7 @@ var driveOutputVoltage = &explain.Formula{
 	Name: "drive-output-voltage", Title: "most that a drive can put on the motor",
 	Words: "{supply voltage} × {volts out per volt in}",
 	Inputs: []explain.Parameter{
-		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "measured between the supply conductors", Example: "240 V"},
+		supplyVoltageParameter,
 		{Name: "volts out per volt in", Kind: quantity.KindFactor, Help: "1; 2 for a voltage doubler; 0.908 for a three-phase drive on one phase", Example: "1", Default: "1"},
 	},
 	Result: quantity.KindVoltage, Source: explain.Physics("an inverter's output can't exceed what its DC link is charged to"),
@@ -75,9 +75,9 @@ var baseFrequency = &explain.Formula{
 	Name: "base-frequency", Title: "output frequency up to which the motor has full torque",
 	Words: "{plate frequency} × {available voltage} ÷ {motor voltage}, at most {plate frequency}",
 	Inputs: []explain.Parameter{
-		{Name: "plate frequency", Kind: quantity.KindFrequency, Help: "on the motor", Example: "60 Hz"},
-		{Name: "available voltage", Kind: quantity.KindVoltage, Help: "most the drive can make", Example: "230 V"},
-		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "nameplate voltage of the connection in use", Example: "440 V"},
+		plateFrequencyParameter,
+		availableParameter,
+		motorVoltageParameter,
 	},
 	Result: quantity.KindFrequency, Source: explain.Physics("flux, and so torque, follows volts per hertz"),
 	Compute: explain.Of3(func(f quantity.Frequency, available, wanted quantity.Voltage) (explain.Answer, error) {
@@ -95,8 +95,8 @@ var powerLeft = &explain.Formula{
 	Name: "power-left", Title: "part of the nameplate power that an under-supplied motor gives",
 	Words: "{available voltage} ÷ {motor voltage}, at most 100 %",
 	Inputs: []explain.Parameter{
-		{Name: "available voltage", Kind: quantity.KindVoltage, Help: "most the drive can make", Example: "230 V"},
-		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "nameplate voltage of the connection in use", Example: "460 V"},
+		availableParameter,
+		motorVoltageParameter,
 	},
 	Result: quantity.KindRatio, Source: explain.Physics("above the base frequency the torque falls as the speed rises: the power stays what it was there"),
 	Compute: explain.Of2(func(available, wanted quantity.Voltage) (explain.Answer, error) {

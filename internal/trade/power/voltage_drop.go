@@ -124,8 +124,6 @@ func perPhases(phases quantity.Count) (quantity.Factor, error) {
 	return 0, fmt.Errorf("a supply has 1 or 3 phases, not %s", shown(phases))
 }
 
-var phasesParameter = explain.Parameter{Name: "phases", Kind: quantity.KindCount, Help: "1: there and back; 3: √3", Example: "1", Default: "1"}
-
 var conductorResistance = &explain.Formula{
 	Name: "conductor-resistance", Title: "resistance of a copper conductor at 75 °C", Words: "table resistance of {conductor}, {make}",
 	Inputs: []explain.Parameter{sizeParameter, {Name: "make", Kind: quantity.KindText, Help: "solid or stranded", Example: "stranded", Default: "stranded", Choices: []string{"solid", "stranded"}}},
@@ -196,7 +194,7 @@ var loopResistance = &explain.Formula{
 	Name: "loop-resistance", Title: "resistance of a two-wire run, there and back", Words: "2 × {resistance per length} × {length}",
 	Inputs: []explain.Parameter{
 		{Name: "resistance per length", Kind: quantity.KindLinearResistance, Help: "of one conductor", Example: "1.24 ohm/kft"},
-		{Name: "length", Kind: quantity.KindLength, Help: "one way", Example: "50 ft"},
+		lengthParameter,
 	},
 	Result: quantity.KindResistance, Source: explain.Physics("resistances in series add"),
 	Compute: explain.Of2(func(r quantity.LinearResistance, l quantity.Length) (explain.Answer, error) {
@@ -217,9 +215,9 @@ var resistanceSum = &explain.Formula{
 var voltageDropFormula = &explain.Formula{
 	Name: "voltage-drop", Title: "voltage drop of a run", Words: "{current} × {impedance per length} × {length} × 2; √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
-		{Name: "current", Kind: quantity.KindCurrent, Help: "in the line", Example: "23 A"},
-		{Name: "impedance per length", Kind: quantity.KindLinearResistance, Help: "of one conductor, warm", Example: "1.24 ohm/kft"},
-		{Name: "length", Kind: quantity.KindLength, Help: "one way", Example: "60 ft"},
+		lineCurrentParameter,
+		warmImpedanceParameter,
+		lengthParameter,
 		phasesParameter,
 	},
 	Result: quantity.KindVoltage, Source: explain.Physics("Ohm's law; the largest drop, whatever the power factor"),
@@ -247,7 +245,7 @@ var dropShare = &explain.Formula{
 	Name: "voltage-drop-share", Title: "voltage drop as a part of the supply", Words: "{voltage drop} ÷ {supply voltage}",
 	Inputs: []explain.Parameter{
 		{Name: "voltage drop", Kind: quantity.KindVoltage, Help: "along the run", Example: "3.4 V"},
-		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "at the panel", Example: "240 V"},
+		supplyVoltageParameter,
 	},
 	Result: quantity.KindRatio, Source: explain.Physics("ratio"),
 	Compute: explain.Of2(func(d, v quantity.Voltage) (explain.Answer, error) {
@@ -261,10 +259,10 @@ var dropShare = &explain.Formula{
 var dropByMils = &explain.Formula{
 	Name: "voltage-drop-by-circular-mils", Title: "voltage drop by the shop formula", Words: "2 × {K} × {current} × {length} in feet ÷ circular mils of {conductor}; √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
-		{Name: "current", Kind: quantity.KindCurrent, Help: "in the line", Example: "16 A"},
-		{Name: "length", Kind: quantity.KindLength, Help: "one way", Example: "100 ft"},
+		lineCurrentParameter,
+		lengthParameter,
 		sizeParameter, phasesParameter,
-		{Name: "K", Kind: quantity.KindFactor, Help: "ohm circular mil per foot: 12.9 for copper at 75 °C", Example: "12.9", Default: "12.9"},
+		copperParameter,
 	},
 	Result: quantity.KindVoltage, Source: explain.Source{Work: "training practice for NFPA 70", Place: "2 K I L / cmil"},
 	Compute: explain.Of5(func(i quantity.Current, l quantity.Length, size quantity.Conductor, phases quantity.Count, k quantity.Factor) (explain.Answer, error) {
@@ -285,12 +283,12 @@ var dropByMils = &explain.Formula{
 var conductorForDrop = &explain.Formula{
 	Name: "conductor-for-voltage-drop", Title: "smallest conductor for a voltage drop", Words: "2 × {K} × {current} × {length} in feet ÷ ({allowed drop} × {supply voltage}) circular mils, next size up; √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
-		{Name: "current", Kind: quantity.KindCurrent, Help: "in the line", Example: "30 A"},
-		{Name: "length", Kind: quantity.KindLength, Help: "one way", Example: "100 ft"},
+		lineCurrentParameter,
+		lengthParameter,
 		{Name: "allowed drop", Kind: quantity.KindRatio, Help: "3 % is recommended", Example: "3 %", Default: "3 %"},
-		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "at the panel", Example: "230 V"},
+		supplyVoltageParameter,
 		phasesParameter,
-		{Name: "K", Kind: quantity.KindFactor, Help: "ohm circular mil per foot: 12.9 for copper at 75 °C", Example: "12.9", Default: "12.9"},
+		copperParameter,
 	},
 	Result: quantity.KindConductor, Source: explain.Source{Work: "training practice for NFPA 70", Place: "cmil = 2 K I L / V"},
 	Compute: explain.Of6(func(i quantity.Current, l quantity.Length, drop quantity.Ratio, v quantity.Voltage, phases quantity.Count, k quantity.Factor) (explain.Answer, error) {
@@ -314,9 +312,9 @@ var conductorForDrop = &explain.Formula{
 var longestRun = &explain.Formula{
 	Name: "longest-run", Title: "longest run for a voltage drop", Words: "{allowed drop} ÷ ({current} × {impedance per length} × 2); √3 instead of 2 on three phases ({phases})",
 	Inputs: []explain.Parameter{
-		{Name: "current", Kind: quantity.KindCurrent, Help: "in the line", Example: "20 A"},
+		lineCurrentParameter,
 		{Name: "allowed drop", Kind: quantity.KindVoltage, Help: "in volts", Example: "14.4 V"},
-		{Name: "impedance per length", Kind: quantity.KindLinearResistance, Help: "of one conductor, warm", Example: "1.1 ohm/kft"},
+		warmImpedanceParameter,
 		phasesParameter,
 	},
 	Result: quantity.KindLength, Source: explain.Physics("Ohm's law"),
@@ -337,7 +335,7 @@ var startDrop = &explain.Formula{
 	Name: "voltage-drop-at-overload", Title: "voltage drop while the drive gives its overload", Words: "{running drop} × {overload}",
 	Inputs: []explain.Parameter{
 		{Name: "running drop", Kind: quantity.KindVoltage, Help: "at rated input", Example: "4.1 V"},
-		{Name: "overload", Kind: quantity.KindRatio, Help: "the drive's own limit for a minute", Example: "150 %", Default: "150 %"},
+		driveOverloadParameter,
 	},
 	Result: quantity.KindVoltage, Source: explain.Practice("drives: a drive never passes the motor's locked-rotor current on to the supply"),
 	Compute: explain.Of2(func(d quantity.Voltage, o quantity.Ratio) (explain.Answer, error) {
@@ -348,7 +346,7 @@ var startDrop = &explain.Formula{
 var voltageLeft = &explain.Formula{
 	Name: "voltage-left", Title: "voltage at the end of the run", Words: "{supply voltage} − {voltage drop}",
 	Inputs: []explain.Parameter{
-		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "at the panel", Example: "240 V"},
+		supplyVoltageParameter,
 		{Name: "voltage drop", Kind: quantity.KindVoltage, Help: "along the run", Example: "6 V"},
 	},
 	Result: quantity.KindVoltage, Source: explain.Physics("voltages in series add"),

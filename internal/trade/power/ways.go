@@ -43,7 +43,7 @@ const staticPower = quantity.Ratio(2.0 / 3)
 var staticConverterCurrent = &explain.Formula{
 	Name: "static-converter-current", Title: "supply current of a motor that a static converter started, at the two thirds of its power that it then gives",
 	Words:  "√3 × ⅔ × {motor current}",
-	Inputs: []explain.Parameter{{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate full-load current", Example: "9.6 A"}},
+	Inputs: []explain.Parameter{motorCurrentParameter},
 	Result: quantity.KindCurrent, Source: explain.Practice("a three-phase motor on one phase gives about two thirds of its power"),
 	Compute: explain.Of1(func(i quantity.Current) (explain.Answer, error) {
 		return explain.Is(quantity.Scale(quantity.Current(math.Sqrt(3))*i, staticPower))

@@ -15,7 +15,7 @@ var stepUpTransformer = &explain.Formula{
 	Words: "{motor current} × {amperes in per ampere out} × {secondary voltage}, next usual size",
 	Inputs: []explain.Parameter{
 		{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate current at the higher voltage", Example: "4.8 A"},
-		{Name: "amperes in per ampere out", Kind: quantity.KindFactor, Help: "2.1; 1.8 with a choke", Example: "2.1", Default: "2.1"},
+		amperesInParameter,
 		{Name: "secondary voltage", Kind: quantity.KindVoltage, Help: "that the drive is fed with", Example: "480 V", Default: "480 V"},
 	},
 	Result: quantity.KindApparentPower, Source: explain.Practice("a transformer is sized by the drive's input current, harmonics and all"),
