@@ -58,7 +58,11 @@ func (d *decoder) field(f *field, e *entry, v reflect.Value, path string) {
 		d.list(f, e, v, path)
 	case e.value == nil, e.value.shape == nothing, e.value.shape == unread:
 	case e.value.shape != mapping:
-		d.problem(wrongShape, e.value.start, d.shown(e.value), fmt.Sprintf("%s is a section, its values stand below it", f.key), "write its keys on the lines below, indented: "+firstOf(f.sub.keys(), 3)+" …")
+		remedy := "write its keys on the lines below, indented: " + firstOf(f.sub.keys(), 3) + " …"
+		if saysNone(e.value) {
+			remedy = fmt.Sprintf("where there is none, leave %s out: delete the line", f.key)
+		}
+		d.problem(wrongShape, e.value.start, d.shown(e.value), fmt.Sprintf("%s is a section, its values stand below it", f.key), remedy)
 	default:
 		d.section(f.sub, e.value, v, path)
 	}
@@ -75,7 +79,11 @@ func (d *decoder) list(f *field, e *entry, v reflect.Value, path string) {
 		return
 	}
 	if e.value.shape != sequence {
-		d.problem(wrongShape, e.value.start, d.shown(e.value), fmt.Sprintf("%s is a list", f.key), "begin each one on its own line with a dash, such as: - "+f.sub.fields[0].key+": …")
+		remedy := "begin each one on its own line with a dash, such as: - " + f.sub.fields[0].key + ": …"
+		if saysNone(e.value) {
+			remedy = fmt.Sprintf("where there are none, leave %s out: delete the line", f.key)
+		}
+		d.problem(wrongShape, e.value.start, d.shown(e.value), fmt.Sprintf("%s is a list", f.key), remedy)
 		return
 	}
 	for n, i := range e.value.items {
@@ -92,6 +100,11 @@ func (d *decoder) list(f *field, e *entry, v reflect.Value, path string) {
 		}
 		v.Set(reflect.Append(v, element))
 	}
+}
+
+// saysNone reports whether the value is a word for nothing, where a section or list belongs.
+func saysNone(n *node) bool {
+	return n.shape == scalar && slices.Contains([]string{"none", "no", "nothing", "nil", "n/a", "-", "0", "false"}, strings.ToLower(strings.TrimSpace(n.text)))
 }
 
 // placeAll sets path and name of every value in the struct v.

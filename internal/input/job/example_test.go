@@ -42,5 +42,5 @@ func ExampleFile_Set() {
 	// motor:
 	//   power: 3 hp
 	// <nil>
-	// supply.breaker: source overcurrent device: "30 V" has the unit "V", which is not a unit of current, expected a current such as 13.2 A; V is a unit of voltage
+	// supply.breaker: source overcurrent device: "30 V" has the unit "V", which is not a unit of current, expected a current such as 30 A; V is a unit of voltage
 }

@@ -35,6 +35,8 @@ type field struct {
 	high     float64
 	lowText  string // as the tag has it
 	highText string
+	// examples are what might stand there, for inch and for metric readers; empty where the tag says none.
+	examples [2]string
 }
 
 // sort says how a value is read.
@@ -154,6 +156,11 @@ func describe(t reflect.Type, path, help string) (*section, error) {
 // describe reads what the tag says of a value.
 func (f *field) describe(v taker, tag reflect.StructTag) error {
 	f.sort, f.kind = v.sort()
+	if inch, metric, both := strings.Cut(tag.Get("example"), " | "); both {
+		f.examples = [2]string{inch, metric}
+	} else {
+		f.examples = [2]string{inch, inch}
+	}
 	if list := tag.Get("words"); list != "" {
 		if f.sort != freeText {
 			return fmt.Errorf("%s: words are for text", f.path)
@@ -207,8 +214,17 @@ func (s *section) keys() []string {
 	return list
 }
 
-// example returns a valid spelling of the field's value.
-func (f *field) example() string {
+// example returns a valid spelling of the field's value, in inch units where it has any.
+func (f *field) example() string { return f.exampleIn(quantity.InchUnits) }
+
+// exampleIn returns a valid spelling of the field's value for readers of the unit system.
+func (f *field) exampleIn(s quantity.System) string {
+	if text := f.examples[0]; text != "" {
+		if s == quantity.MetricUnits {
+			return f.examples[1]
+		}
+		return text
+	}
 	switch f.sort {
 	case voltages:
 		return "230/460 V"
@@ -225,15 +241,15 @@ func (f *field) example() string {
 	case conductor, oneQuantity:
 	}
 	if f.ranged {
-		if si, ok := exampleIn(f); ok {
+		if si, ok := exampleInRange(f); ok {
 			return si
 		}
 	}
 	return f.kind.Example()
 }
 
-// exampleIn returns the kind's own example if it lies in the field's range, else a round value inside it.
-func exampleIn(f *field) (string, bool) {
+// exampleInRange returns the kind's own example if it lies in the field's range, else a round value inside it.
+func exampleInRange(f *field) (string, bool) {
 	for _, alternative := range strings.Split(f.kind.Example(), " or ") {
 		if q, err := quantity.Parse(f.kind, alternative); err == nil {
 			if si, ok := quantity.SI(q); ok && si >= f.low && si <= f.high {

@@ -4,32 +4,39 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"drivewright/internal/base/quantity"
 )
 
 // Starter returns a job file that holds the answers, by path, and beside them every other key of the format as a comment
-// with its explanation: take away the "# " and write your own value. An answer must be one that Set would take.
+// with its explanation: take away the "# " and write your own value. What stands there is an example, metric when the answers
+// ask for metric units. An answer must be one that Set would take.
 func Starter(answers map[string]string) []byte {
 	var b strings.Builder
 	b.WriteString("# A job file of drivewright. Write down what is there; everything else is worked out from it.\n" +
 		"# Lines that begin with # say nothing yet: take the \"# \" away and write your own value. Any unit will do.\n")
 	s := format()
+	system := quantity.InchUnits
+	if answers["units"] == quantity.MetricUnits.String() {
+		system = quantity.MetricUnits
+	}
 	for _, f := range s.fields {
 		if f.sub == nil {
-			b.WriteString(starterLine("", f, answers[f.path]))
+			b.WriteString(starterLine("", f, answers[f.path], system))
 		}
 	}
 	for _, f := range s.fields {
 		if f.sub == nil || f.list && f.key == "accepted" {
 			continue
 		}
-		b.WriteString(starterSection(f, answers))
+		b.WriteString(starterSection(f, answers, system))
 	}
 	return []byte(b.String())
 }
 
 // starterSection is a section: as a comment all through when it holds no answer, since a key with nothing below it would
 // be a mistake.
-func starterSection(f *field, answers map[string]string) string {
+func starterSection(f *field, answers map[string]string, system quantity.System) string {
 	any := false
 	for _, below := range f.sub.fields {
 		any = any || answers[below.path] != ""
@@ -49,17 +56,17 @@ func starterSection(f *field, answers map[string]string) string {
 			}
 		}
 		if any {
-			b.WriteString(starterLine(indent, below, answers[below.path]))
+			b.WriteString(starterLine(indent, below, answers[below.path], system))
 		} else {
-			b.WriteString("# " + explained(indent+below.key+": "+below.example(), below))
+			b.WriteString("# " + explained(indent+below.key+": "+below.exampleIn(system), below))
 		}
 	}
 	return b.String()
 }
 
-func starterLine(indent string, f *field, answer string) string {
+func starterLine(indent string, f *field, answer string, system quantity.System) string {
 	if answer == "" {
-		return indent + "# " + explained(f.key+": "+f.example(), f)
+		return indent + "# " + explained(f.key+": "+f.exampleIn(system), f)
 	}
 	return explained(indent+f.key+": "+written(f, answer), f)
 }

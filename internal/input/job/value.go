@@ -234,6 +234,10 @@ func (d *decoder) notParsed(f *field, n *node, typed string, err error) {
 		d.problem(missingUnit, start, end, fmt.Sprintf("%s: %q has no unit, expected %s", f.name, typed, p.Expected), fmt.Sprintf("write %s AWG or %s mm²", typed, typed))
 		return
 	}
+	if figures := inFigures(f, typed); figures != "" {
+		d.problem(notAQuantity, n.start, d.shown(n), message, "write "+figures)
+		return
+	}
 	switch {
 	case strings.HasPrefix(p.Message, "has no unit"):
 		d.problem(missingUnit, start, end, message, withUnits(f, symbol))
@@ -252,6 +256,20 @@ func (d *decoder) notParsed(f *field, n *node, typed string, err error) {
 	default:
 		d.problem(notAQuantity, start, end, message, "")
 	}
+}
+
+// numberWords are the numbers that people spell out: a nameplate has no more leads or motors than these.
+var numberWords = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+
+// inFigures proposes a value whose number is spelt out in figures: 9 for nine, 5 hp for five hp; "" if it isn't.
+func inFigures(f *field, typed string) string {
+	word, rest, _ := strings.Cut(strings.TrimSpace(typed), " ")
+	n := slices.Index(numberWords, strings.ToLower(word))
+	proposal := strings.TrimSpace(fmt.Sprint(n, " ", rest))
+	if n < 0 || len(parseAlone(f, proposal)) > 0 {
+		return ""
+	}
+	return proposal
 }
 
 // withoutComma proposes the number with its comma left out, if it stands before thousands, or made a point.
