@@ -15,7 +15,7 @@ type Code struct {
 	Edition string
 	// DriveConductor is the factor on a drive's rated input current for the least ampacity of its supply conductors.
 	DriveConductor explain.Known[quantity.Ratio]
-	// Device is the factor on the circuit's current for the least overcurrent device that carries it.
+	// Device is the factor on the drive's input current for the overcurrent device that carries it with a margin.
 	Device explain.Known[quantity.Ratio]
 	// Disconnect is the factor on the drive's input current for the least rating of the main switch.
 	Disconnect explain.Known[quantity.Ratio]
@@ -68,7 +68,7 @@ var usCode = Code{
 	Motor: usMotorCode,
 	Set:   explain.US, Name: "NFPA 70 (National Electrical Code) with NFPA 79", Edition: "2023",
 	DriveConductor: explain.Constant("factor on the drive's input current", 125*quantity.Percent, explain.NEC("430.122(A)")),
-	Device:         explain.Constant("factor for the overcurrent device", 125*quantity.Percent, explain.NEC("210.20(A)")),
+	Device:         explain.Constant("factor for the overcurrent device", 125*quantity.Percent, deviceMargin),
 	Disconnect:     explain.Constant("factor for the disconnect", 115*quantity.Percent, explain.NEC("430.128").Remembered()),
 	Switches:       []quantity.Current{30, 60, 100, 200, 400},
 	SwitchSource:   explain.Source{Work: "UL 98", Place: "usual switch ratings", Trust: explain.FromMemory},

@@ -138,7 +138,9 @@ func otherLoads(r *Result) explain.Known[quantity.Current] {
 }
 
 // onCircuit reports whether the load draws from the machine's own circuit; one whose feed isn't written is taken to.
-func onCircuit(l *job.Load) bool { return l.Fed.Value != "drive output" && l.Fed.Value != "another circuit" }
+func onCircuit(l *job.Load) bool {
+	return l.Fed.Value != "drive output" && l.Fed.Value != "another circuit"
+}
 
 func loadName(l *job.Load, n int) string {
 	if l.Name.Set {
@@ -171,11 +173,11 @@ func deviceOnWire(r *Result) explain.Known[quantity.Current] {
 	const name = "overcurrent device that the conductor must suit"
 	least := r.Protection.Least
 	breaker := job.Known(r.Job.Supply.Breaker)
-	if !breaker.OK() || !least.OK() || breaker.Value < r.Protection.Carry.Value {
+	if !breaker.OK() || !least.OK() || !covers(breaker.Value, r.Branch.Total.Value) {
 		return explain.Renamed(name, least)
 	}
-	k := explain.Chosen(name, breaker.Value, "{"+breaker.Why().Name+"}, which is not below {"+r.Protection.Carry.Why().Name+"}",
-		explain.Practice("a device that is there and large enough stays"), breaker, r.Protection.Carry)
+	k := explain.Chosen(name, breaker.Value, "{"+breaker.Why().Name+"}, which is not below {"+r.Branch.Total.Why().Name+"}",
+		explain.Practice("a device that is there and large enough stays"), breaker, r.Branch.Total)
 	if breaker.Value > least.Value {
 		k = k.Noted(explain.Say("one of {} would do, and may allow a thinner conductor", least.Value))
 	}

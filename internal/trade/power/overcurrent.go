@@ -10,13 +10,54 @@ import (
 	"drivewright/internal/input/job"
 )
 
-// leastDevice fills what an overcurrent device must carry here, before anything is known of the conductor.
+// leastDevice fills what the overcurrent devices should carry here, before anything is known of the conductor: the one at
+// the source, which has the other loads behind it too, and the drive's own.
+//
+// The margin of 125 % that common practice leaves is advice: NFPA 70 sets no least rating for a drive's device, only largest
+// ones (430.52, 430.130), and for the conductor (430.122). So the margin gives way where the limits leave no room for it, as
+// long as the device still carries the current itself.
 func leastDevice(r *Result) {
 	p := &r.Protection
 	p.Kind = kindOfDevice(r.Job)
-	p.Carry = citing(explain.Derive[quantity.Current](deviceCurrent, "current that the overcurrent device must carry",
+	p.Carry = citing(explain.Derive[quantity.Current](deviceCurrent, "current that the overcurrent device should carry",
 		r.Branch.Current, r.Code.Device, r.Branch.Others), r.Code.Device)
 	p.Least = explain.Derive[quantity.Current](r.Code.Ratings, "least overcurrent device", p.Carry, p.Kind)
+	p.CarryDrive, p.LeastDrive = p.Carry, p.Least
+	if r.Branch.Others.Value > 0 {
+		p.CarryDrive = citing(explain.Derive[quantity.Current](deviceCurrent, "current that the drive's own device should carry",
+			r.Branch.Current, r.Code.Device, nothingElse), r.Code.Device)
+		p.LeastDrive = explain.Derive[quantity.Current](r.Code.Ratings, "least overcurrent device of the drive alone", p.CarryDrive, p.Kind)
+	}
+	if !r.Code.hasTables() {
+		return
+	}
+	limitsForDrive(r)
+	if room, thin := withinRoom(r, p.LeastDrive, p.CarryDrive); thin {
+		p.Thin = true
+		if r.Branch.Others.Value == 0 {
+			p.Least = room
+		}
+		p.LeastDrive = room
+	}
+}
+
+// nothingElse is what hangs on the drive's own device beside it.
+var nothingElse = explain.Constant("other loads on the drive's own device", quantity.Current(0), explain.Practice("it feeds the drive alone"))
+
+// withinRoom returns the largest standard rating within the drive's limits, and true, where the one that common practice asks
+// for is above them and that one carries the drive's input current nevertheless.
+func withinRoom(r *Result, advised, carry explain.Known[quantity.Current]) (explain.Known[quantity.Current], bool) {
+	input, most := r.Branch.Current, r.Protection.ForDrive
+	if !advised.OK() || !most.OK() || !input.OK() || advised.Value <= most.Value {
+		return advised, false
+	}
+	rating, ok := r.Code.Standard.AtMost(most.Value, catalogue.IsFuse(string(r.Protection.Kind.Value)))
+	if !ok || !covers(rating, input.Value) {
+		return advised, false
+	}
+	k := explain.Chosen(advised.Why().Name, rating, "the largest standard rating within {"+most.Why().Name+"} that carries {"+input.Why().Name+"}, though not the margin of {"+carry.Why().Name+"}",
+		explain.NEC("430.130(A)").Remembered(), most, input, carry)
+	return k.Noted(explain.Say("the margin is common practice, the limits are rules: it may trip on a hot day with the machine at full load")), true
 }
 
 // kindOfDevice is the kind of device to size: what the drive's maker asks for, or what is there, or a breaker.
@@ -47,6 +88,8 @@ func overcurrentDevice(r *Result) {
 		p.MotorCurrent = untabled[quantity.Current](r.Code, "motor table current for the device")
 		p.Most = untabled[quantity.Current](r.Code, "largest overcurrent device")
 		p.ForDrive = untabled[quantity.Current](r.Code, "largest overcurrent device for the drive")
+		p.ByMotor = untabled[quantity.Current](r.Code, "device limit by the motor table")
+		p.ForSource = untabled[quantity.Current](r.Code, "largest overcurrent device of the shared circuit")
 		p.OnWire = untabled[quantity.Current](r.Code, "largest overcurrent device for the conductor")
 		p.Chosen = untabled[quantity.Current](r.Code, chosen)
 		if m := r.Drive.MaxDevice; m.OK() {
@@ -54,9 +97,8 @@ func overcurrentDevice(r *Result) {
 		}
 		return
 	}
-	limitsForDrive(r)
 	limitsOnWire(r)
-	p.Most = lowest("largest overcurrent device", explain.NEC("430.130(A) and 240.4").Remembered(), p.ForDrive, p.OnWire)
+	p.Most = lowest("largest overcurrent device", explain.NEC("430.130(A) and 240.4").Remembered(), p.ForSource, p.OnWire)
 	p.Chosen, p.Conflict = chooseDevice(r)
 }
 
@@ -68,7 +110,7 @@ func limitsForDrive(r *Result) {
 	ordinary := explain.Derive[quantity.Current](motorDeviceLimit, "device limit by the motor table", current, p.Kind)
 	byMotor := ordinary
 	p.ByRule = []Limit{{"motor table", ordinary}}
-	if ordinary.OK() && p.Least.OK() && ordinary.Value < p.Least.Value {
+	if ordinary.OK() && p.LeastDrive.OK() && ordinary.Value < p.LeastDrive.Value {
 		byMotor = explain.Derive[quantity.Current](motorDeviceException, "device limit by the motor table, with its exception", current, p.Kind)
 		p.Exception = byMotor.OK()
 		p.ByRule = append(p.ByRule, Limit{"motor table, with its exception", byMotor})
@@ -76,6 +118,14 @@ func limitsForDrive(r *Result) {
 	maker := r.Drive.MaxDevice
 	p.ByRule = append(p.ByRule, Limit{"drive maker", maker})
 	p.ForDrive = lowest("largest overcurrent device for the drive", explain.NEC("430.130(A)").Remembered(), byMotor, maker)
+	p.ByMotor, p.ForSource = byMotor, p.ForDrive
+	if r.Branch.Others.Value > 0 {
+		// A device that guards the drive and other loads together may be as much larger as they draw; the maker's figure is for
+		// whatever device is nearest the drive, whatever else hangs on it.
+		shared := explain.Derive[quantity.Current](sharedDeviceLimit, "device limit by the motor table and the loads beside it", byMotor, r.Branch.Others, p.Kind)
+		p.ByRule = append(p.ByRule, Limit{"motor table and the loads beside it", shared})
+		p.ForSource = lowest("largest overcurrent device of the shared circuit", explain.NEC("430.53(C)(4), 430.63 and 430.130(A)").Remembered(), shared, maker)
+	}
 }
 
 // limitsOnWire fills the limits that come from the branch conductor.
@@ -146,10 +196,11 @@ func lowestInWords(values []string) string {
 	return "the lowest of " + strings.Join(values[:last], ", ") + " and " + values[last]
 }
 
-// chooseDevice picks the device: the one that is there if it passes, else the smallest standard rating that does.
+// chooseDevice picks the device: the one that is there if it passes, else the smallest standard rating that does, else one in
+// the box for the drive alone behind a larger one that only has to suit the wire.
 func chooseDevice(r *Result) (explain.Known[quantity.Current], explain.Phrase) {
 	const name = "overcurrent device"
-	p := &r.Protection
+	p, b := &r.Protection, &r.Branch
 	if !p.Least.OK() {
 		return explain.Renamed(name, p.Least), explain.Phrase{}
 	}
@@ -158,25 +209,32 @@ func chooseDevice(r *Result) (explain.Known[quantity.Current], explain.Phrase) {
 		return explain.Renamed(name, inBox), explain.Phrase{}
 	}
 	// The device nearest the drive is its branch-circuit device; the one at the source then only guards the wire.
-	nearest, most := breaker, p.Most
+	nearest, most, current := breaker, p.Most, b.Total
 	if inBox.OK() {
-		nearest, most = inBox, p.ForDrive
+		nearest, most, current = inBox, p.ForDrive, b.Current
 	}
-	if nearest.OK() && nearest.Value >= p.Carry.Value && (!most.OK() || nearest.Value <= most.Value) {
-		return explain.Chosen(name, nearest.Value, "{"+nearest.Why().Name+"}, which is not below {"+p.Carry.Why().Name+"} and not above the limits",
-			explain.NEC("430.130(A)").Remembered(), nearest, p.Carry, most), explain.Phrase{}
+	if nearest.OK() && covers(nearest.Value, current.Value) && within(nearest.Value, most) {
+		return explain.Chosen(name, nearest.Value, "{"+nearest.Why().Name+"}, which is not below {"+current.Why().Name+"} and not above the limits",
+			explain.NEC("430.130(A)").Remembered(), nearest, current, most), explain.Phrase{}
 	}
-	if !inBox.OK() && breaker.OK() && breaker.Value >= p.Carry.Value && within(breaker.Value, p.OnWire) && within(p.Least.Value, p.ForDrive) {
+	breakerStays := breaker.OK() && covers(breaker.Value, b.Total.Value) && within(breaker.Value, p.OnWire)
+	driveAlone := within(p.LeastDrive.Value, p.ForDrive)
+	if !inBox.OK() && breakerStays && driveAlone {
 		// The breaker suits the wire but not the drive: a smaller device goes into the box.
-		p.InBox = explain.Chosen("overcurrent device to put into the box", p.Least.Value,
-			"{"+p.Least.Why().Name+"}, since {"+breaker.Why().Name+"} is above {"+p.ForDrive.Why().Name+"}", explain.NEC("430.130(A)").Remembered(), p.Least, breaker, p.ForDrive)
+		p.InBox = explain.Chosen("overcurrent device to put into the box", p.LeastDrive.Value,
+			"{"+p.LeastDrive.Why().Name+"}, since {"+breaker.Why().Name+"} is above {"+p.ForSource.Why().Name+"}", explain.NEC("430.130(A)").Remembered(), p.LeastDrive, breaker, p.ForSource)
 		return explain.Renamed(name, p.InBox), explain.Phrase{}
 	}
 	if within(p.Least.Value, p.Most) {
 		return explain.Chosen(name, p.Least.Value, "{"+p.Least.Why().Name+"}, the smallest standard rating within the limits",
 			explain.NEC("240.6(A)"), p.Least, p.Most), explain.Phrase{}
 	}
-	conflict := explain.Say("the circuit asks for {} but {}", p.Least.Value, quantity.Text(p.collisions()))
+	if !inBox.OK() && driveAlone && within(p.Least.Value, p.OnWire) {
+		p.InBox = explain.Chosen("overcurrent device to put into the box", p.LeastDrive.Value,
+			"{"+p.LeastDrive.Why().Name+"}, since {"+p.Least.Why().Name+"} at the source is above {"+p.ForSource.Why().Name+"}", explain.NEC("430.130(A)").Remembered(), p.LeastDrive, p.Least, p.ForSource)
+		return explain.Renamed(name, p.InBox), explain.Phrase{}
+	}
+	conflict := explain.Say("the drive draws {} but {}", b.Current.Value, quantity.Text(p.collisions(b.Current.Value)))
 	return explain.Absent[quantity.Current](name, conflict), conflict
 }
 
@@ -184,14 +242,14 @@ func within(rating quantity.Current, most explain.Known[quantity.Current]) bool 
 	return !most.OK() || rating <= most.Value
 }
 
-// collisions names the limits that lie below the least rating.
-func (p *Protection) collisions() string {
+// collisions names the limits that leave no standard rating for the current.
+func (p *Protection) collisions(current quantity.Current) string {
 	var list []string
 	for _, l := range p.ByRule {
 		if p.Exception && l.Name == "motor table" {
 			continue
 		}
-		if l.Value.OK() && l.Value.Value < p.Least.Value {
+		if l.Value.OK() && l.Value.Value < max(current, p.LeastDrive.Value) {
 			list = append(list, fmt.Sprintf("the limit by %s is %s", l.Name, shown(l.Value.Value)))
 		}
 	}
@@ -204,14 +262,36 @@ var kindParameter = explain.Parameter{Name: "device kind", Kind: quantity.KindTe
 	Default: "inverse time breaker", Choices: []string{"inverse time breaker", "time-delay fuse", "non-time-delay fuse", "instantaneous trip breaker", "class J fuse", "class CC fuse", "semiconductor fuse"}}
 
 var deviceCurrent = &explain.Formula{
-	Name: "device-current", Title: "current that an overcurrent device must carry", Words: "{factor} × {drive input current} + {other loads}",
+	Name: "device-current", Title: "current that an overcurrent device should carry", Words: "{factor} × {drive input current} + {other loads}",
 	Inputs: []explain.Parameter{
-		{Name: "drive input current", Kind: quantity.KindCurrent, Help: "rated input current of the drive", Example: "23 A"},
-		{Name: "factor", Kind: quantity.KindRatio, Help: "125 % for loads of three hours and more by NFPA 70", Example: "125 %", Default: "125 %"},
-		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "1.5 A", Default: "0 A"},
+		driveInputParameter,
+		{Name: "factor", Kind: quantity.KindRatio, Help: "125 % by common practice beside NFPA 70", Example: "125 %", Default: "125 %"},
+		otherLoadsParameter,
 	},
-	Result: quantity.KindCurrent, Source: explain.NEC("210.20(A)"),
+	Result: quantity.KindCurrent, Source: deviceMargin,
 	Compute: explain.Of3(scaledWithOthers),
+}
+
+// deviceMargin is where the margin of an overcurrent device over a drive's input is from. NFPA 70 210.20(A) asks for 125 % of
+// continuous loads, but a motor circuit's device goes by article 430, which sets largest ratings only.
+var deviceMargin = explain.Practice("devices of 125 % of a drive's rated input, so that they don't trip warm; drive booklets ask for as much")
+
+var sharedDeviceLimit = &explain.Formula{
+	Name: "shared-device-limit", Title: "largest overcurrent device of a circuit that feeds a motor's drive and other loads",
+	Words: "{device limit of the motor} + {other loads}, next standard rating of {device kind} down",
+	Inputs: []explain.Parameter{
+		{Name: "device limit of the motor", Kind: quantity.KindCurrent, Help: "by the motor table, for the drive alone", Example: "20 A"},
+		{Name: "other loads", Kind: quantity.KindCurrent, Help: "what else hangs on the circuit", Example: "12.5 A"},
+		kindParameter,
+	},
+	Result: quantity.KindCurrent, Source: explain.NEC("430.53(C)(4) and 430.63").Remembered(),
+	Compute: explain.Of3(func(motor, others quantity.Current, kind quantity.Text) (explain.Answer, error) {
+		rating, ok := catalogue.USRatings().AtMost(motor+others, catalogue.IsFuse(string(kind)))
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("no standard rating is within %s", shown(motor+others))
+		}
+		return explain.Answer{Value: rating, Note: explain.Say("both together are {}", motor+others)}, nil
+	}),
 }
 
 // nextRating makes the computation of the next standard rating of a list that is read when first needed.
@@ -228,7 +308,7 @@ func nextRating(list func() catalogue.Ratings) explain.Compute {
 var standardDeviceRating = &explain.Formula{
 	Name: "standard-device-rating", Title: "smallest standard rating of an overcurrent device", Words: "the smallest standard rating of {device kind} not below {current}",
 	Inputs: []explain.Parameter{
-		{Name: "current", Kind: quantity.KindCurrent, Help: "that it must carry", Example: "28.75 A"}, kindParameter,
+		{Name: "current", Kind: quantity.KindCurrent, Help: "that it should carry", Example: "28.75 A"}, kindParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.NEC("240.6(A)"), Compute: nextRating(catalogue.USRatings),
 }
@@ -246,7 +326,7 @@ var currentAtSupply = &explain.Formula{
 	Name: "current-at-supply", Title: "motor current put over to the supply's voltage", Words: "{motor current} × {motor voltage} ÷ {supply voltage}",
 	Inputs: []explain.Parameter{
 		{Name: "motor current", Kind: quantity.KindCurrent, Help: "from the motor table", Example: "4.8 A"},
-		{Name: "motor voltage", Kind: quantity.KindVoltage, Help: "as connected", Example: "460 V"},
+		motorVoltageParameter,
 		{Name: "supply voltage", Kind: quantity.KindVoltage, Help: "ahead of the drive or transformer", Example: "240 V"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("reading of NEC 430.130(A) where the voltage is raised behind the device: ask the inspector"),
@@ -261,7 +341,7 @@ var currentAtSupply = &explain.Formula{
 var motorDeviceLimit = &explain.Formula{
 	Name: "motor-device-limit", Title: "largest branch-circuit device of a motor", Words: "table percentage for {device kind} × {motor table current}, next standard rating up",
 	Inputs: []explain.Parameter{
-		{Name: "motor table current", Kind: quantity.KindCurrent, Help: "full-load current from the code's table", Example: "9.6 A"}, kindParameter,
+		tableCurrentParameter, kindParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.NEC("430.52(C)(1) with Exception 1"),
 	Compute: explain.Of2(func(i quantity.Current, kind quantity.Text) (explain.Answer, error) {
@@ -282,7 +362,7 @@ var motorDeviceException = &explain.Formula{
 	Name: "motor-device-exception", Title: "largest branch-circuit device of a motor where the ordinary limit won't do",
 	Words: "the exception's percentage for {device kind} × {motor table current}, next standard rating down",
 	Inputs: []explain.Parameter{
-		{Name: "motor table current", Kind: quantity.KindCurrent, Help: "full-load current from the code's table", Example: "9.6 A"}, kindParameter,
+		tableCurrentParameter, kindParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.NEC("430.52(C)(1) Exception 2"),
 	Compute: explain.Of2(func(i quantity.Current, kind quantity.Text) (explain.Answer, error) {

@@ -240,14 +240,22 @@ type Branch struct {
 
 // Protection is the branch-circuit overcurrent device.
 type Protection struct {
-	Carry    explain.Known[quantity.Current] // what the device must carry
-	Least    explain.Known[quantity.Current] // smallest standard rating that does
-	Most     explain.Known[quantity.Current] // largest allowed by motor table, conductor and drive maker
+	Carry explain.Known[quantity.Current] // what the device at the source should carry, with the usual margin
+	Least explain.Known[quantity.Current] // smallest standard rating that does
+	// CarryDrive and LeastDrive are the same for the drive alone, without the other loads on the circuit.
+	CarryDrive explain.Known[quantity.Current]
+	LeastDrive explain.Known[quantity.Current]
+	// Thin is true where the limits leave no room for the usual margin, and Least and LeastDrive do without it.
+	Thin     bool
+	Most     explain.Known[quantity.Current] // largest allowed at the source by motor table, other loads, conductor and drive maker
+	ByMotor  explain.Known[quantity.Current] // largest allowed by the motor table, with its exception where that is taken
 	ForDrive explain.Known[quantity.Current] // largest allowed by motor table and drive maker: for the device nearest the drive
-	OnWire   explain.Known[quantity.Current] // largest that the branch conductor may have ahead of it
-	Chosen   explain.Known[quantity.Current]
-	Kind     explain.Known[quantity.Text]
-	ByRule   []Limit // each limit by itself
+	// ForSource is ForDrive for a device that has the other loads behind it too.
+	ForSource explain.Known[quantity.Current]
+	OnWire    explain.Known[quantity.Current] // largest that the branch conductor may have ahead of it
+	Chosen    explain.Known[quantity.Current]
+	Kind      explain.Known[quantity.Text]
+	ByRule    []Limit // each limit by itself
 	// MotorCurrent is the motor's table current that the limits are taken from, at the supply's voltage.
 	MotorCurrent explain.Known[quantity.Current]
 	// InBox is the rating of a device that the box needs because the one at the source is larger than the drive's maker or

@@ -9,33 +9,68 @@ import (
 	"drivewright/internal/input/job"
 )
 
+// ownDevices are the devices that are there, with the current that each must carry and what it should carry.
+func ownDevices(r Result) []ownDevice {
+	p, b := r.Protection, r.Branch
+	return []ownDevice{
+		{r.Job.Supply.Breaker, "at the source", b.Total, p.Carry, p.Least, p.ForSource},
+		{r.Job.Control.Device, "in the box", b.Current, p.CarryDrive, p.LeastDrive, p.ForDrive},
+	}
+}
+
+type ownDevice struct {
+	given                       job.Given[quantity.Current]
+	where                       quantity.Text
+	current, carry, least, most explain.Known[quantity.Current]
+}
+
+// draws says what flows through the device at full load.
+func (d ownDevice) draws(r Result) explain.Phrase {
+	if d.current.Value > r.Branch.Current.Value {
+		return explain.Say("the drive's input of {} with {} of other loads", r.Branch.Current.Value, r.Branch.Others.Value)
+	}
+	return explain.Say("the drive's input of {}", r.Branch.Current.Value)
+}
+
 var deviceTooSmall = explain.Rule[Result]{
 	Name:     "device-too-small",
-	Title:    "the breaker or fuse is smaller than the drive's input asks for",
+	Title:    "the breaker or fuse is smaller than the drive's input",
 	Why:      "it trips in the middle of a cut; whoever then fits a larger one without a thicker wire makes a fire",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("210.20(A) and 430.122(A)"),
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.Physics("a device opens above its rating"),
 	Check: func(r Result, report *explain.Report) {
-		p := r.Protection
-		if !p.Carry.OK() {
-			return
-		}
-		for _, g := range []struct {
-			rating explain.Known[quantity.Current]
-			about  explain.Because
-			what   quantity.Text
-		}{
-			{job.Known(r.Job.Supply.Breaker), r.Job.Supply.Breaker, "at the source"},
-			{job.Known(r.Job.Control.Device), r.Job.Control.Device, "in the box"},
-		} {
-			if g.rating.OK() && !covers(g.rating.Value, p.Carry.Value) {
-				bigger := explain.Say("fit a device of {} on a conductor that may have it", orWord(p.Least))
-				if r.Branch.Smallest.OK() {
-					bigger = explain.Say("fit a device of {} on {} or thicker", orWord(p.Least), r.Branch.Smallest.Value)
-				}
-				remedy := eitherOr(bigger, explain.Say("take a drive whose rated input is not above {}", inputThatSuits(r, g.rating.Value)))
-				report.At(g.about, explain.Say("the {} device {} must carry {}: {} of the drive's input of {}, and what else hangs on it",
-					g.rating.Value, g.what, p.Carry.Value, r.Code.Device.Value, r.Branch.Current.Value), remedy, seeAlso(r.Drive.Input, "the drive's input is {} here")...)
+		for _, d := range ownDevices(r) {
+			if !d.given.Set || !d.current.OK() || covers(d.given.Value, d.current.Value) {
+				continue
 			}
+			bigger := explain.Say("fit a device of {} on a conductor that may have it", orWord(d.least))
+			if r.Branch.Smallest.OK() {
+				bigger = explain.Say("fit a device of {} on {} or thicker", orWord(d.least), r.Branch.Smallest.Value)
+			}
+			draws := d.draws(r)
+			message := explain.Phrase{Format: "the {} device {} is smaller than " + draws.Format, Values: append([]quantity.Value{d.given.Value, d.where}, draws.Values...)}
+			report.At(d.given, message, eitherOr(bigger, explain.Say("take a drive whose rated input is not above {}", inputThatSuits(r, d.given.Value))),
+				seeAlso(r.Drive.Input, "the drive's input is {} here")...)
+		}
+	},
+}
+
+var deviceMarginThin = explain.Rule[Result]{
+	Name:     "device-margin-thin",
+	Title:    "the breaker or fuse carries the drive's input, but only just",
+	Why:      "in a warm panel with the machine at full load it trips after a while, in the middle of a cut",
+	Severity: explain.Check, Sets: explain.Everywhere, Source: deviceMargin,
+	Check: func(r Result, report *explain.Report) {
+		for _, d := range ownDevices(r) {
+			if !d.given.Set || !d.current.OK() || !d.carry.OK() || !covers(d.given.Value, d.current.Value) || covers(d.given.Value, d.carry.Value) ||
+				covers(d.given.Value, d.least.Value) {
+				continue // too small, large enough, or the most that the limits leave room for
+			}
+			bigger := explain.Say("fit {} where the conductor may have it", d.least.Value)
+			draws := d.draws(r)
+			message := explain.Phrase{Format: "the {} device {} carries " + draws.Format + ", but {} is the usual margin",
+				Values: append(append([]quantity.Value{d.given.Value, d.where}, draws.Values...), d.carry.Value)}
+			report.At(d.given, message, eitherOr(bigger, explain.Say("keep the machine's load and duty low and the panel cool")),
+				seeAlso(r.Drive.Input, "the drive's input is {} here")...)
 		}
 	},
 }
@@ -126,11 +161,11 @@ var deviceAboveMaker = explain.Rule[Result]{
 	Why:      "behind a larger breaker a failed rectifier burns until something else gives way; the drive's short-circuit rating is void",
 	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.130(A)(2) and 110.3(B)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
-		most := r.Drive.MaxDevice
-		if !most.OK() {
+		most := r.Job.Drive.MaxDevice // a typical drive's figure isn't its maker's: it only chooses
+		if !most.Set {
 			return
 		}
-		remedy := explain.Say("put a device of {} into the box, ahead of the drive; its maker allows {} at most", orWord(r.Protection.Least), most.Value)
+		remedy := explain.Say("put a device of {} into the box, ahead of the drive; its maker allows {} at most", orWord(r.Protection.LeastDrive), most.Value)
 		if box := r.Job.Control.Device; box.Set {
 			if box.Value > most.Value {
 				report.At(box, explain.Say("{} in the box, but the drive's maker allows {} at most", box.Value, most.Value), remedy)
@@ -146,20 +181,52 @@ var deviceAboveMaker = explain.Rule[Result]{
 
 var deviceAboveMotorTable = explain.Rule[Result]{
 	Name:     "device-above-motor-table",
-	Title:    "the device nearest the drive is larger than the motor's table current allows",
+	Title:    "the device in the box is larger than the motor's table current allows",
 	Why:      "it is too coarse to clear a short in the drive or the motor's cable before they burn",
 	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A)(1) and 430.52(C)(1)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
-		most, maker := r.Protection.ForDrive, r.Drive.MaxDevice
-		nearest, about := job.Known(r.Job.Supply.Breaker), explain.Because(r.Job.Supply.Breaker)
-		if r.Job.Control.Device.Set {
-			nearest, about = job.Known(r.Job.Control.Device), r.Job.Control.Device
-		}
-		if !nearest.OK() || !most.OK() || nearest.Value <= most.Value || maker.OK() && nearest.Value > maker.Value {
+		box, most, maker := r.Job.Control.Device, r.Protection.ByMotor, r.Job.Drive.MaxDevice
+		if !box.Set || !most.OK() || box.Value <= most.Value || maker.Set && box.Value > maker.Value {
 			return
 		}
-		report.At(about, explain.Say("{} is the drive's nearest device, but the motor's table current, {} at the supply's voltage, allows {} at most", nearest.Value, orWord(r.Protection.MotorCurrent), most.Value),
-			explain.Say("put a device of {} into the box, ahead of the drive", orWord(r.Protection.Least)))
+		report.At(box, explain.Say("{} in the box is the drive's nearest device, but {} allows {} at most", box.Value, tableCurrentInWords(r), most.Value),
+			explain.Say("put a device of {} into the box instead", orWord(r.Protection.LeastDrive)))
+	},
+}
+
+// tableCurrentInWords is the motor's table current with the voltage that it stands under.
+func tableCurrentInWords(r Result) quantity.Text {
+	i, v := r.Protection.MotorCurrent, r.Voltage.Wanted
+	if !i.OK() || !v.OK() {
+		return "the motor's table current"
+	}
+	if i.Why().Formula == currentAtSupply.Name {
+		v = job.Known(r.Job.Supply.Voltage)
+	}
+	return quantity.Text("the motor's table current, " + shown(i.Value) + " at " + shown(v.Value) + ",")
+}
+
+var boxNeedsDevice = explain.Rule[Result]{
+	Name:     "box-needs-a-device",
+	Title:    "the breaker at the source is too coarse for the drive, so the box gets a device of its own",
+	Why:      "a large breaker guards the wire in the wall, but doesn't clear a short in the drive or the motor's cable before they burn",
+	Severity: explain.Note, Sets: onlyUS, Source: explain.NEC("430.130(A) and 430.52(C)(1)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		p, breaker, maker := r.Protection, r.Job.Supply.Breaker, r.Job.Drive.MaxDevice
+		if !p.InBox.OK() || maker.Set && breaker.Set && breaker.Value > maker.Value {
+			return
+		}
+		by := tableCurrentInWords(r)
+		if !within(p.ForSource.Value, r.Drive.MaxDevice) || !p.ByMotor.OK() || r.Drive.MaxDevice.OK() && r.Drive.MaxDevice.Value < p.ByMotor.Value {
+			by = "the maker of such a drive"
+		}
+		source := p.Least
+		var about explain.Because = p.InBox
+		if breaker.Set {
+			source, about = job.Known(breaker), breaker
+		}
+		report.At(about, explain.Say("{} at the source guards the wire; nearest the drive {} allows {} at most", source.Value, by, p.ForSource.Value),
+			explain.Say("put a device of {} into the box, ahead of the drive, as the sheet has it, and write box: overcurrent device", p.InBox.Value))
 	},
 }
 
@@ -174,12 +241,44 @@ var limitsCollide = explain.Rule[Result]{
 			return
 		}
 		var about explain.Because = r.Drive.Input
-		if r.Job.Drive.MaxDevice.Set && p.Least.OK() && r.Job.Drive.MaxDevice.Value < p.Least.Value {
+		if r.Job.Drive.MaxDevice.Set && r.Job.Drive.MaxDevice.Value < r.Branch.Current.Value {
 			about = r.Job.Drive.MaxDevice
 		}
-		remedy := explain.Say("check the drive's booklet: its rated input and its largest device must belong to the same model; a drive with a rated input of {} or less would pass",
-			inputThatSuits(r, p.Most.Value))
-		report.At(about, p.Conflict, remedy)
+		report.At(about, p.Conflict, explain.Say("check the drive's booklet: its rated input and its largest device must belong to the same model; a drive with a rated input of {} or less would pass",
+			lowestOf(p.ForDrive, p.OnWire)))
+	},
+}
+
+// lowestOf is the lowest of the limits that are known.
+func lowestOf(limits ...explain.Known[quantity.Current]) quantity.Value {
+	var least quantity.Value
+	for _, l := range limits {
+		if l.OK() && (least == nil || l.Value < least.(quantity.Current)) {
+			least = l.Value
+		}
+	}
+	if least == nil {
+		return quantity.Text("a smaller figure")
+	}
+	return least
+}
+
+var limitsLeaveThinMargin = explain.Rule[Result]{
+	Name:     "device-limits-leave-a-thin-margin",
+	Title:    "the limits leave the drive's device less margin than usual",
+	Why:      "the device carries the drive's input, but may trip on a hot day with the machine at full load; a larger one isn't allowed",
+	Severity: explain.Note, Sets: onlyUS, Source: deviceMargin,
+	Check: func(r Result, report *explain.Report) {
+		p := r.Protection
+		if !p.Thin || !p.LeastDrive.OK() || !p.Conflict.Empty() {
+			return
+		}
+		var about explain.Because = r.Drive.Input
+		if m := r.Job.Drive.MaxDevice; m.Set && m.Value < p.CarryDrive.Value {
+			about = m
+		}
+		report.At(about, explain.Say("{} is the most that the limits allow nearest the drive; for its input of {} the usual margin is {}", p.LeastDrive.Value, r.Branch.Current.Value, p.CarryDrive.Value),
+			explain.Say("fit {} and keep the box cool; a drive with a choke draws less and would leave the margin", p.LeastDrive.Value))
 	},
 }
 

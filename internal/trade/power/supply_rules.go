@@ -6,7 +6,7 @@ import "drivewright/internal/base/explain"
 var supplyRules = []explain.Rule[Result]{
 	conductorTooSmall, conductorRunTooHot, tooManyWiresTogether, terminalsUnproven, terminalsMarkedTooHigh,
 	cableSixtyColumn, conductorNotCopper, flexibleCordInWall, conductorNotInTable,
-	deviceTooSmall, breakerTooLarge, smallConductorException, deviceAboveMaker, deviceAboveMotorTable, limitsCollide, instantaneousTrip,
+	deviceTooSmall, deviceMarginThin, breakerTooLarge, smallConductorException, deviceAboveMaker, deviceAboveMotorTable, boxNeedsDevice, limitsCollide, limitsLeaveThinMargin, instantaneousTrip,
 	motorTableException, deviceNotAsAsked, ratingNotStandard, circuitShared, ownCircuitNotSaid, connectionNotSaid,
 	disconnectTooSmall, disconnectHorsepowerLow, disconnectNotForMotors, disconnectNotLockable,
 	disconnectOutOfSight, liveWithSwitchOff, plugAsSwitch,
@@ -27,7 +27,7 @@ var supplyFormulas = []*explain.Formula{
 	insulationColumn, finalColumn, conductorAmpacity, ampacityCorrection, ampacityAdjustment, correctedAmpacity,
 	installedAmpacity, smallestBranchConductor,
 	deviceCurrent, standardDeviceRating, preferredDeviceRating, currentAtSupply, motorDeviceLimit,
-	motorDeviceException, conductorDeviceLimit, smallConductorDevice,
+	motorDeviceException, sharedDeviceLimit, conductorDeviceLimit, smallConductorDevice,
 	disconnectAmpacity, disconnectBreak, switchBreaking,
 	groundingConductor, proportionalGrounding, protectiveConductor, groundPathResistance,
 	conductorResistance, conductorReactance, conductorImpedance, resistanceAtTemperature, loopResistance,

@@ -298,7 +298,7 @@ func TestChosenPartsKeepTheirLimits(t *testing.T) {
 			continue
 		}
 		chosen++
-		if p.Chosen.Value < p.Carry.Value*(1-1e-9) {
+		if p.Chosen.Value < b.Current.Value*(1-1e-9) || !p.Thin && p.Chosen.Value < p.CarryDrive.Value*(1-1e-9) && r.Job.Supply.Breaker.Value != p.Chosen.Value {
 			t.Errorf("%v A: a device of %v doesn't carry %v", input, p.Chosen.Value, p.Carry.Value)
 		}
 		for _, l := range p.ByRule {
