@@ -101,6 +101,9 @@ func (r *Reason) Show(s quantity.System) string {
 		return shown
 	}
 	k := r.Value.Kind()
+	if _, words := r.Value.(quantity.Text); k == quantity.KindText && !words {
+		return shown // a list is written in the file's way and said in the trade's
+	}
 	if k == quantity.KindText || k == quantity.KindConductor || r.sameInBoth() || quantity.SameUnit(k, r.Typed, shown) {
 		return r.Typed
 	}

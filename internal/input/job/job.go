@@ -7,6 +7,7 @@
 package job
 
 import (
+	"strconv"
 	"strings"
 
 	"drivewright/internal/base/explain"
@@ -243,8 +244,18 @@ func (g LeadGroups) String() string {
 // Kind returns KindText: groups are shown as words.
 func (LeadGroups) Kind() quantity.Kind { return quantity.KindText }
 
-// Show prints the groups.
-func (g LeadGroups) Show(quantity.System) string { return g.String() }
+// Show prints the groups as they are said: 1-4, 2-5, 3-6, 7-8-9.
+func (g LeadGroups) Show(quantity.System) string {
+	var groups []string
+	for _, leads := range g {
+		var names []string
+		for _, l := range leads {
+			names = append(names, strconv.Itoa(l))
+		}
+		groups = append(groups, strings.Join(names, "-"))
+	}
+	return strings.Join(groups, ", ")
+}
 
 // Why returns the value's reason: given, with its place, or missing.
 func (g Given[V]) Why() *explain.Reason {

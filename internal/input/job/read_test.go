@@ -181,7 +181,7 @@ func TestForgiving(t *testing.T) {
 		{"no space in a word", "supply:\n  ground-fault protection: class A 5mA\n", "supply.ground-fault protection", "class A 5 mA"},
 		{"quotes", "supply:\n  'raceway size': \"1/2\"\n", "supply.raceway size", "1/2"},
 		{"fraction of an inch", "box:\n  depth: 8-1/2\"\n", "box.depth", "8.5 in"},
-		{"terminal labels", "motor:\n  lead groups:\n    - [T1, T4]\n    - [t2, 5]\n", "motor.lead groups", "[[1, 4], [2, 5]]"},
+		{"terminal labels", "motor:\n  lead groups:\n    - [T1, T4]\n    - [t2, 5]\n", "motor.lead groups", "1-4, 2-5"},
 		{"gauge in quotes", "supply:\n  conductor: '#14'\n", "supply.conductor", "14 AWG"},
 		{"leading zero is no octal", "motor:\n  leads: 09\n", "motor.leads", "9"},
 		{"document mark", "---\nmotor:\n  leads: 9\n...\n", "motor.leads", "9"},
