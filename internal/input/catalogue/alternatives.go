@@ -29,24 +29,15 @@ type RotaryConverter struct {
 func RotaryConverters() []RotaryConverter { return rotaryConverters() }
 
 var rotaryConverters = sync.OnceValue(func() []RotaryConverter {
-	t, err := readTable(rotaryConverterText)
-	if err != nil {
-		return nil
-	}
-	var list []RotaryConverter
-	for row := range t.rows {
-		number := func(column string) float64 {
-			n, _ := t.number(row, column)
-			return n
-		}
-		list = append(list, RotaryConverter{
+	return eachRow(rotaryConverterText, func(t table, row int) RotaryConverter {
+		number := func(column string) float64 { return t.figure(row, column) }
+		return RotaryConverter{
 			Power: quantity.ShaftPower(number("horsepower")) * quantity.Horsepower, Input: quantity.Current(number("input")),
 			Idle: quantity.Power(number("idle")), Light: quantity.ShaftPower(number("light")) * quantity.Horsepower,
 			Hard: quantity.ShaftPower(number("hard")) * quantity.Horsepower, Price: quantity.Money(number("price")),
 			Source: t.sourceOf(row, t.text(row, "horsepower")+" hp"),
-		})
-	}
-	return list
+		}
+	})
 })
 
 // SinglePhaseMotor is a typical single-phase motor, of no maker.
@@ -61,19 +52,13 @@ type SinglePhaseMotor struct {
 func SinglePhaseMotors() []SinglePhaseMotor { return singlePhaseMotors() }
 
 var singlePhaseMotors = sync.OnceValue(func() []SinglePhaseMotor {
-	t, err := readTable(singlePhaseMotorText)
-	if err != nil {
-		return nil
-	}
-	var list []SinglePhaseMotor
-	for row := range t.rows {
-		hp, _ := t.number(row, "horsepower")
-		efficiency, _ := t.number(row, "efficiency")
-		price, _ := t.number(row, "price")
-		list = append(list, SinglePhaseMotor{quantity.ShaftPower(hp) * quantity.Horsepower, quantity.Ratio(efficiency), quantity.Money(price),
-			t.sourceOf(row, t.text(row, "horsepower")+" hp")})
-	}
-	return list
+	return eachRow(singlePhaseMotorText, func(t table, row int) SinglePhaseMotor {
+		return SinglePhaseMotor{
+			Power:      quantity.ShaftPower(t.figure(row, "horsepower")) * quantity.Horsepower,
+			Efficiency: quantity.Ratio(t.figure(row, "efficiency")), Price: quantity.Money(t.figure(row, "price")),
+			Source: t.sourceOf(row, t.text(row, "horsepower")+" hp"),
+		}
+	})
 })
 
 //go:embed converter_static.csv
@@ -91,17 +76,12 @@ type StaticConverter struct {
 func StaticConverters() []StaticConverter { return staticConverters() }
 
 var staticConverters = sync.OnceValue(func() []StaticConverter {
-	t, err := readTable(staticConverterText)
-	if err != nil {
-		return nil
-	}
-	var list []StaticConverter
-	for row := range t.rows {
-		hp, _ := t.number(row, "horsepower")
-		price, _ := t.number(row, "price")
-		list = append(list, StaticConverter{quantity.ShaftPower(hp) * quantity.Horsepower, quantity.Money(price), t.sourceOf(row, t.text(row, "horsepower")+" hp")})
-	}
-	return list
+	return eachRow(staticConverterText, func(t table, row int) StaticConverter {
+		return StaticConverter{
+			Power: quantity.ShaftPower(t.figure(row, "horsepower")) * quantity.Horsepower, Price: quantity.Money(t.figure(row, "price")),
+			Source: t.sourceOf(row, t.text(row, "horsepower")+" hp"),
+		}
+	})
 })
 
 //go:embed transformer_step_up.csv
@@ -119,16 +99,10 @@ type StepUpTransformer struct {
 func StepUpTransformers() []StepUpTransformer { return stepUpTransformers() }
 
 var stepUpTransformers = sync.OnceValue(func() []StepUpTransformer {
-	t, err := readTable(stepUpText)
-	if err != nil {
-		return nil
-	}
-	var list []StepUpTransformer
-	for row := range t.rows {
-		kva, _ := t.number(row, "rating")
-		losses, _ := t.number(row, "losses")
-		price, _ := t.number(row, "price")
-		list = append(list, StepUpTransformer{quantity.ApparentPower(kva * 1000), quantity.Power(losses), quantity.Money(price), t.sourceOf(row, t.text(row, "rating")+" kVA")})
-	}
-	return list
+	return eachRow(stepUpText, func(t table, row int) StepUpTransformer {
+		return StepUpTransformer{
+			Rating: quantity.ApparentPower(t.figure(row, "rating") * 1000), Losses: quantity.Power(t.figure(row, "losses")),
+			Price: quantity.Money(t.figure(row, "price")), Source: t.sourceOf(row, t.text(row, "rating")+" kVA"),
+		}
+	})
 })

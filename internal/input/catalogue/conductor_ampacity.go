@@ -98,7 +98,7 @@ var corrections = sync.OnceValue(func() []correction {
 	factor := func(n float64) quantity.Factor { return quantity.Factor(n) }
 	var list []correction
 	for row := range t.rows {
-		upTo, _ := t.number(row, "up to C")
+		upTo := t.figure(row, "up to C")
 		cell := "up to " + t.text(row, "up to C") + " °C"
 		list = append(list, correction{quantity.Temperature(upTo), byColumn[quantity.Factor]{
 			cite(t, row, "factor at 60 C", cell+", 60 °C column", factor),
@@ -129,19 +129,16 @@ type adjustment struct {
 }
 
 var adjustments = sync.OnceValue(func() []adjustment {
-	t := dataFile(conductorAdjustmentFile)
-	var list []adjustment
-	for row := range t.rows {
+	return eachRow(conductorAdjustmentFile, func(t table, row int) adjustment {
 		upTo, limited := t.number(row, "up to conductors")
 		cell := "up to " + t.text(row, "up to conductors")
 		if !limited {
 			upTo, cell = math.Inf(1), "41 and more"
 		}
-		list = append(list, adjustment{upTo, cite(t, row, "percent", cell, func(n float64) quantity.Ratio {
+		return adjustment{upTo, cite(t, row, "percent", cell, func(n float64) quantity.Ratio {
 			return quantity.Ratio(n) * quantity.Percent
-		})})
-	}
-	return list
+		})}
+	})
 })
 
 // AmpacityAdjustment returns the part of the ampacity that is left with so many current-carrying conductors together.
@@ -170,8 +167,8 @@ var insulations = sync.OnceValue(func() map[string]Insulation {
 	t := dataFile(conductorInsulationFile)
 	m := map[string]Insulation{}
 	for row := range t.rows {
-		starts, _ := t.number(row, "starts at C")
-		ends, _ := t.number(row, "ends at C")
+		starts := t.figure(row, "starts at C")
+		ends := t.figure(row, "ends at C")
 		letters := t.text(row, "insulation")
 		m[letters] = Insulation{letters, quantity.Celsius(starts), quantity.Celsius(ends), t.text(row, "family"), t.sourceOf(row, letters)}
 	}

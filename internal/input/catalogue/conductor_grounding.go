@@ -18,13 +18,9 @@ type grounding struct {
 }
 
 var groundings = sync.OnceValue(func() []grounding {
-	t := dataFile(conductorGroundingFile)
-	var list []grounding
-	for row := range t.rows {
-		upTo, _ := t.number(row, "up to A")
-		list = append(list, grounding{quantity.Current(upTo), sizeOf(t.text(row, "size")), t.sourceOf(row, "up to "+t.text(row, "up to A")+" A, copper")})
-	}
-	return list
+	return eachRow(conductorGroundingFile, func(t table, row int) grounding {
+		return grounding{quantity.Current(t.figure(row, "up to A")), sizeOf(t.text(row, "size")), t.sourceOf(row, "up to "+t.text(row, "up to A")+" A, copper")}
+	})
 })
 
 // GroundingConductor returns the smallest copper equipment grounding conductor behind an overcurrent device of the given

@@ -32,15 +32,6 @@ func cite[V any](t table, row int, column, cell string, of func(float64) V) cite
 	return cited[V]{of(n), t.sourceOf(row, cell), true}
 }
 
-// dataFile reads an embedded data file. A file that doesn't read gives an empty table; the package's tests read every file.
-func dataFile(text string) table {
-	t, err := readTable(text)
-	if err != nil {
-		return table{}
-	}
-	return t
-}
-
 // sizeOf reads a conductor size as the tables print it: 14, 4/0, 250. The zero Conductor if it is none.
 func sizeOf(text string) quantity.Conductor {
 	if aught, ok := strings.CutSuffix(text, "/0"); ok {
@@ -73,7 +64,7 @@ var metals = sync.OnceValue(func() map[quantity.Conductor]metal {
 	m := map[quantity.Conductor]metal{}
 	for row := range t.rows {
 		name := t.text(row, "size")
-		mils, _ := t.number(row, "circular mils")
+		mils := t.figure(row, "circular mils")
 		m[sizeOf(name)] = metal{
 			mils:     quantity.Area(mils) * quantity.CircularMil,
 			solid:    cite(t, row, "solid", name+", solid", perKilofoot),

@@ -73,7 +73,7 @@ func ratingsOf(text string) Ratings {
 	t := dataFile(text)
 	r := Ratings{Source: t.sourceOf(0, "")}
 	for row := range t.rows {
-		a, _ := t.number(row, "amperes")
+		a := t.figure(row, "amperes")
 		r.fuse = append(r.fuse, quantity.Current(a))
 		if t.text(row, "devices") == "any" {
 			r.amperes = append(r.amperes, quantity.Current(a))
@@ -126,7 +126,7 @@ var motorDevices = sync.OnceValue(func() map[string]MotorDevice {
 		if !ok {
 			continue
 		}
-		exception, _ := t.number(row, "exception percent")
+		exception := t.figure(row, "exception percent")
 		name := t.text(row, "device")
 		m[name] = MotorDevice{quantity.Ratio(percent) * quantity.Percent, quantity.Ratio(exception) * quantity.Percent, t.sourceOf(row, name)}
 	}

@@ -55,17 +55,9 @@ type class struct {
 var fraction = strings.NewReplacer("0.25", "1/4", "0.33", "1/3", "0.5", "1/2", "0.75", "3/4", "1.5", "1-1/2", "7.5", "7-1/2")
 
 func drives(text string, c class) []Drive {
-	t, err := readTable(text)
-	if err != nil {
-		return nil
-	}
-	var list []Drive
-	for row := range t.rows {
-		number := func(column string) float64 {
-			n, _ := t.number(row, column)
-			return n
-		}
-		d := Drive{
+	return eachRow(text, func(t table, row int) Drive {
+		number := func(column string) float64 { return t.figure(row, column) }
+		return Drive{
 			Name:        "drive, " + fraction.Replace(t.text(row, "horsepower")) + " hp, " + c.name,
 			Power:       quantity.ShaftPower(number("horsepower")) * quantity.Horsepower,
 			InputPhases: c.inputPhases, Doubles: c.doubles, Least: c.least, Most: c.most,
@@ -74,11 +66,9 @@ func drives(text string, c class) []Drive {
 			Capacitance: quantity.Capacitance(number("capacitance")) * quantity.Microfarad,
 			MaxDevice:   quantity.Current(number("device")), ShortCircuit: quantity.Current(number("fault")),
 			Overload: quantity.Ratio(number("overload")) * quantity.Percent, Price: quantity.Money(number("price")),
+			Source: t.sourceOf(row, t.text(row, "horsepower")+" hp"),
 		}
-		d.Source = t.sourceOf(row, t.text(row, "horsepower")+" hp")
-		list = append(list, d)
-	}
-	return list
+	})
 }
 
 // SinglePhaseDrives returns the typical drives for a single-phase supply of the 240 V class, smallest first. The caller

@@ -51,10 +51,7 @@ var iecCurrents = sync.OnceValue(func() []currentColumn {
 
 // currentColumns reads a table of motor currents, turned so that each voltage has its rows.
 func currentColumns(text, power string, unit quantity.ShaftPower, name, suffix string, voltages ...int) []currentColumn {
-	t, err := readTable(text)
-	if err != nil {
-		return nil
-	}
+	t := dataFile(text)
 	var columns []currentColumn
 	for _, v := range voltages {
 		c := currentColumn{voltage: quantity.Voltage(v)}

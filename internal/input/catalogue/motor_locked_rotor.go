@@ -28,22 +28,15 @@ type CodeLetter struct {
 const perHorsepower = 1000 / float64(quantity.Horsepower)
 
 var codeLetters = sync.OnceValue(func() []CodeLetter {
-	t, err := readTable(codeLetterText)
-	if err != nil {
-		return nil
-	}
-	var letters []CodeLetter
-	for row := range t.rows {
+	return eachRow(codeLetterText, func(t table, row int) CodeLetter {
 		l := CodeLetter{Letter: t.text(row, "letter"), Most: quantity.Factor(math.Inf(1))}
-		least, _ := t.number(row, "least")
-		l.Least = quantity.Factor(least * perHorsepower)
+		l.Least = quantity.Factor(t.figure(row, "least") * perHorsepower)
 		if most, ok := t.number(row, "most"); ok {
 			l.Most = quantity.Factor(most * perHorsepower)
 		}
 		l.Source = t.sourceOf(row, "letter "+l.Letter)
-		letters = append(letters, l)
-	}
-	return letters
+		return l
+	})
 })
 
 // FindCodeLetter returns the row of NFPA 70 Table 430.7(B) for the letter, which is a capital; false if there is none (I, O
@@ -65,21 +58,13 @@ type lockedRotorRow struct {
 }
 
 var lockedRotors = sync.OnceValue(func() []lockedRotorRow {
-	t, err := readTable(lockedRotorText)
-	if err != nil {
-		return nil
-	}
-	var rows []lockedRotorRow
-	for row := range t.rows {
-		hp, _ := t.number(row, "horsepower")
-		r := lockedRotorRow{power: quantity.ShaftPower(hp) * quantity.Horsepower, source: t.sourceOf(row, ""), printed: t.text(row, "horsepower") + " hp"}
+	return eachRow(lockedRotorText, func(t table, row int) lockedRotorRow {
+		r := lockedRotorRow{power: quantity.ShaftPower(t.figure(row, "horsepower")) * quantity.Horsepower, source: t.sourceOf(row, ""), printed: t.text(row, "horsepower") + " hp"}
 		for n, column := range []string{"200", "230", "460"} {
-			i, _ := t.number(row, column)
-			r.at[n] = quantity.Current(i)
+			r.at[n] = quantity.Current(t.figure(row, column))
 		}
-		rows = append(rows, r)
-	}
-	return rows
+		return r
+	})
 })
 
 // LockedRotorLimit returns the largest locked-rotor current that NEMA MG 1 12.35 allows a motor of design B, C or D of power

@@ -28,15 +28,13 @@ type Raceway struct {
 }
 
 var raceways = sync.OnceValue(func() []Raceway {
-	t := dataFile(racewayFile)
-	var list []Raceway
-	for row := range t.rows {
-		d, _ := t.number(row, "diameter")
-		a, _ := t.number(row, "square inches")
+	return eachRow(racewayFile, func(t table, row int) Raceway {
 		kind, size := t.text(row, "raceway"), t.text(row, "trade size")
-		list = append(list, Raceway{kind, size, quantity.Length(d) * quantity.Inch, quantity.Area(a) * quantity.SquareInch, t.sourceOf(row, kind+", "+size)})
-	}
-	return list
+		return Raceway{
+			Kind: kind, Size: size, Diameter: quantity.Length(t.figure(row, "diameter")) * quantity.Inch,
+			Area: quantity.Area(t.figure(row, "square inches")) * quantity.SquareInch, Source: t.sourceOf(row, kind+", "+size),
+		}
+	})
 })
 
 // RacewaySizes returns the trade sizes of a kind of raceway, smallest first; none for a kind not in the table.
@@ -66,19 +64,16 @@ type fill struct {
 }
 
 var fills = sync.OnceValue(func() []fill {
-	t := dataFile(racewayFillFile)
-	var list []fill
-	for row := range t.rows {
+	return eachRow(racewayFillFile, func(t table, row int) fill {
 		upTo, limited := t.number(row, "up to conductors")
 		cell := t.text(row, "up to conductors") + " conductors"
 		if !limited {
 			upTo, cell = math.Inf(1), "over 2 conductors"
 		}
-		list = append(list, fill{upTo, cite(t, row, "percent", cell, func(n float64) quantity.Ratio {
+		return fill{upTo, cite(t, row, "percent", cell, func(n float64) quantity.Ratio {
 			return quantity.Ratio(n) * quantity.Percent
-		})})
-	}
-	return list
+		})}
+	})
 })
 
 // RacewayFill returns the most of a raceway's area that so many conductors may fill. Source: NFPA 70, Chapter 9 Table 1.

@@ -26,18 +26,15 @@ type Receptacle struct {
 }
 
 var receptacles = sync.OnceValue(func() []Receptacle {
-	t := dataFile(receptacleFile)
-	var list []Receptacle
-	for row := range t.rows {
-		volts, _ := t.number(row, "volts")
-		amperes, _ := t.number(row, "amperes")
-		hp, _ := t.number(row, "horsepower")
+	return eachRow(receptacleFile, func(t table, row int) Receptacle {
 		yes := func(column string) bool { return t.text(row, column) == "yes" }
 		name := t.text(row, "configuration")
-		list = append(list, Receptacle{name, quantity.Voltage(volts), quantity.Current(amperes), yes("two live"), yes("neutral"), yes("ground"),
-			yes("locking"), quantity.ShaftPower(hp) * quantity.Horsepower, t.sourceOf(row, name)})
-	}
-	return list
+		return Receptacle{
+			Configuration: name, Volts: quantity.Voltage(t.figure(row, "volts")), Rating: quantity.Current(t.figure(row, "amperes")),
+			TwoLive: yes("two live"), Neutral: yes("neutral"), Ground: yes("ground"), Locking: yes("locking"),
+			Power: quantity.ShaftPower(t.figure(row, "horsepower")) * quantity.Horsepower, Source: t.sourceOf(row, name),
+		}
+	})
 })
 
 // ReceptacleOf returns the receptacle of a configuration number such as 6-30; false if it isn't in the table.

@@ -85,6 +85,12 @@ func (t table) number(row int, column string) (float64, bool) {
 	return n, err == nil
 }
 
+// figure is number for a column that has a number in every row; zero where there is none.
+func (t table) figure(row int, column string) float64 {
+	n, _ := t.number(row, column)
+	return n
+}
+
 // sourceOf returns the source of a row: the file's, with the row's own degree of trust and the cell's name behind the place.
 func (t table) sourceOf(row int, cell string) explain.Source {
 	s := t.source
@@ -100,4 +106,23 @@ func (t table) sourceOf(row int, cell string) explain.Source {
 		s.Place = strings.TrimPrefix(s.Place+", "+cell, ", ")
 	}
 	return s
+}
+
+// dataFile reads an embedded data file. A file that doesn't read gives an empty table; the package's tests read every file.
+func dataFile(text string) table {
+	t, err := readTable(text)
+	if err != nil {
+		return table{}
+	}
+	return t
+}
+
+// eachRow reads the rows of an embedded data file, in its order.
+func eachRow[R any](text string, read func(t table, row int) R) []R {
+	t := dataFile(text)
+	var list []R
+	for row := range t.rows {
+		list = append(list, read(t, row))
+	}
+	return list
 }

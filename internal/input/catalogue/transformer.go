@@ -18,19 +18,16 @@ type transformer struct {
 }
 
 var transformers = sync.OnceValue(func() []transformer {
-	t := dataFile(transformerFile)
-	var list []transformer
-	for row := range t.rows {
+	return eachRow(transformerFile, func(t table, row int) transformer {
 		upTo, limited := t.number(row, "up to kVA")
 		cell := "up to " + t.text(row, "up to kVA") + " kVA"
 		if !limited {
 			upTo, cell = math.Inf(1), "larger"
 		}
-		list = append(list, transformer{quantity.ApparentPower(upTo * 1000), cite(t, row, "percent", cell, func(n float64) quantity.Ratio {
+		return transformer{quantity.ApparentPower(upTo * 1000), cite(t, row, "percent", cell, func(n float64) quantity.Ratio {
 			return quantity.Ratio(n) * quantity.Percent
-		})})
-	}
-	return list
+		})}
+	})
 })
 
 // TypicalImpedance returns the impedance that a single-phase distribution transformer of the rating usually has; its plate rules.
