@@ -34,6 +34,7 @@ func (s Severity) Blocks() bool { return s <= Must }
 type Finding struct {
 	Rule     string // the rule's name
 	Severity Severity
+	Decides  bool   // whether anything else is worth doing is decided by it
 	Span     Span   // the place in the job file; zero means the whole job
 	Path     string // the job-file path it is about, such as "supply.breaker"; "" for the whole job
 	Message  Phrase // what was found and what was expected
@@ -52,12 +53,15 @@ type Related struct {
 	Message Phrase
 }
 
-// SortFindings puts the gravest first, then in file order, then by rule name.
+// SortFindings puts the gravest first, among them what decides over the rest, then in file order, then by rule name.
 func SortFindings(findings []Finding) {
 	sort.SliceStable(findings, func(i, j int) bool {
 		a, b := findings[i], findings[j]
 		if a.Severity != b.Severity {
 			return a.Severity < b.Severity
+		}
+		if a.Decides != b.Decides {
+			return a.Decides
 		}
 		if a.Span.Line != b.Span.Line {
 			return a.Span.Line < b.Span.Line

@@ -21,8 +21,10 @@ type Rule[T any] struct {
 	Title    string // what is wrong, in half a line
 	Why      string // what it does to fingers, fire or motor
 	Severity Severity
-	Sets     []RuleSet
-	Source   Source
+	// Decides is true where the finding decides whether anything else is worth doing: it stands first among its severity.
+	Decides bool
+	Sets    []RuleSet
+	Source  Source
 	// Check looks at t and reports each place where the rule is broken.
 	Check func(t T, report *Report)
 }
@@ -47,15 +49,16 @@ func Judge[T any](rules []Rule[T], set RuleSet, t T) []Finding {
 		if !slices.Contains(r.Sets, set) {
 			continue
 		}
-		r.Check(t, &Report{rule: r.Paper(), found: &found})
+		r.Check(t, &Report{rule: r.Paper(), decides: r.Decides, found: &found})
 	}
 	return found
 }
 
 // Report gathers what a rule finds.
 type Report struct {
-	rule  Paper
-	found *[]Finding
+	rule    Paper
+	decides bool
+	found   *[]Finding
 }
 
 // At reports a finding about the value, at the place in the job file where the value or its nearest given input stands. A
@@ -64,7 +67,7 @@ type Report struct {
 func (r *Report) At(about Because, message, remedy Phrase, related ...Related) {
 	why := about.Why()
 	place := Place(why)
-	f := Finding{Rule: r.rule.Name, Severity: r.rule.Severity, Source: r.rule.Source, Message: message, Remedy: remedy, Related: related, About: why, Path: why.Path}
+	f := Finding{Rule: r.rule.Name, Severity: r.rule.Severity, Decides: r.decides, Source: r.rule.Source, Message: message, Remedy: remedy, Related: related, About: why, Path: why.Path}
 	if place != nil {
 		f.Span, f.Path = place.Span, place.Path
 	}
@@ -73,7 +76,7 @@ func (r *Report) At(about Because, message, remedy Phrase, related ...Related) {
 
 // Whole reports a finding about the whole job.
 func (r *Report) Whole(message, remedy Phrase) {
-	*r.found = append(*r.found, Finding{Rule: r.rule.Name, Severity: r.rule.Severity, Source: r.rule.Source, Message: message, Remedy: remedy})
+	*r.found = append(*r.found, Finding{Rule: r.rule.Name, Severity: r.rule.Severity, Decides: r.decides, Source: r.rule.Source, Message: message, Remedy: remedy})
 }
 
 // Place returns the nearest reason at or below r that stands in the job file, breadth first; nil if none does.

@@ -32,6 +32,12 @@ func chooseDrive(r *Result, s surroundings) explain.Known[quantity.Factor] {
 		absentDrive(d, explain.Say("no typical drive is made for {} and a motor of this size: bring 240 V to the machine, or write the data sheet of one that is", v.Value))
 		return gain
 	}
+	if outOfReach(r) {
+		// A figure on a sheet gets bought. One for a drive that the first line of the same sheet advises against must not stand
+		// there: the ways out lead to different drives, wires and breakers, or to none.
+		absentDrive(d, explain.Say("not chosen, and nothing sized for it, until the voltage is settled: {} doesn't reach the motor's {}, see the ways out", r.Voltage.Available.Value, r.Voltage.Wanted.Value))
+		return gain
+	}
 	chosen := pick(r, list, kept, s)
 	if chosen == nil && kept.Value == 1 && supplyPhases(j).Value == 1 && !wantsDoubler(j) {
 		list, kept = catalogue.ThreePhaseDrives(), halfKept

@@ -148,11 +148,12 @@ func limitsOnWire(r *Result) {
 	}
 }
 
-// motorCurrentAtSupply is the table current of the motor, put over to the supply's voltage where the drive raises the
-// voltage in between: twice the volts out is twice the amperes in.
+// motorCurrentAtSupply is the table current of the motor, put over to the supply's voltage where the drive itself raises the
+// voltage in between: twice the volts out is twice the amperes in. A drive that falls short of the motor's volts raises
+// nothing, and the table's own figure stands.
 func motorCurrentAtSupply(r *Result) explain.Known[quantity.Current] {
 	supply, wanted := job.Known(r.Job.Supply.Voltage), r.Voltage.Wanted
-	if supply.OK() && wanted.OK() && wanted.Value > 1.3*supply.Value {
+	if supply.OK() && wanted.OK() && r.Voltage.Gain.Value > 1.3 && wanted.Value > 1.3*supply.Value {
 		return explain.Derive[quantity.Current](currentAtSupply, "motor table current put over to the supply's voltage", r.Motor.Table, wanted, supply)
 	}
 	return r.Motor.Table

@@ -6,12 +6,12 @@ import (
 )
 
 var voltageOutOfReach = explain.Rule[Result]{
-	Name: "voltage-out-of-reach", Title: "the drive can't make the motor's volts", Severity: explain.Must, Sets: explain.Everywhere,
+	Name: "voltage-out-of-reach", Title: "the drive can't make the motor's volts", Severity: explain.Must, Decides: true, Sets: explain.Everywhere,
 	Why:    "a motor short of volts loses torque above its base frequency, stalls in the cut and burns",
 	Source: explain.Physics("an inverter's output can't exceed what its DC link is charged to"),
 	Check: func(r Result, report *explain.Report) {
 		v := r.Voltage
-		if !outOfReach(r) {
+		if !outOfReach(&r) {
 			return
 		}
 		report.At(v.Wanted, explain.Say("the drive makes {} at most, and the lowest connection of this motor asks {}: full torque up to {} only, {} of the power",
@@ -26,18 +26,12 @@ var voltageShort = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		v := r.Voltage
 		load := demandsOf(r.Job).load
-		if !v.Available.OK() || !v.Wanted.OK() || v.Enough || v.FullPower.Value < load.Value {
+		if !v.Available.OK() || !v.Wanted.OK() || v.Enough || outOfReach(&r) {
 			return
 		}
 		report.At(v.Wanted, explain.Say("{} for a motor of {}: full torque up to {}, then {} of the power; the work asks {}",
 			v.Available.Value, v.Wanted.Value, v.BaseFrequency.Value, v.FullPower.Value, load.Value), firstWayOut(r))
 	},
-}
-
-// outOfReach reports whether the drive can make neither the motor's volts nor enough of them for the work.
-func outOfReach(r Result) bool {
-	v := r.Voltage
-	return v.Available.OK() && v.Wanted.OK() && !v.Enough && v.FullPower.Value < demandsOf(r.Job).load.Value
 }
 
 // firstWayOut is the remedy of both: the least intrusive way out, and what would pass.

@@ -132,6 +132,13 @@ func voltage(r *Result, gain explain.Known[quantity.Factor]) {
 	}
 }
 
+// outOfReach reports whether a drive on this supply leaves the motor less of its power than the work asks. Nothing else is
+// settled then: which drive, wire and breaker follow depends on the way out that is taken.
+func outOfReach(r *Result) bool {
+	v := r.Voltage
+	return v.Available.OK() && v.Wanted.OK() && !v.Enough && v.FullPower.Value < demandsOf(r.Job).load.Value
+}
+
 // plateVoltages returns the lowest and the highest voltage of the plate; both missing when it has fewer than two.
 func plateVoltages(m *job.Motor) (low, high explain.Known[quantity.Voltage]) {
 	volts := m.Voltages.Value

@@ -152,7 +152,7 @@ func wrongAnswers(r *Result) {
 		add(explain.Say("the machine has {} three-phase motors and a drive serves one: a rotary converter serves them all at plate speed, or each gets its own drive", n))
 	}
 	v := r.Voltage
-	if load := demandsOf(j).load; v.Available.OK() && v.Wanted.OK() && !v.Enough && v.FullPower.Value < load.Value {
+	if load := demandsOf(j).load; outOfReach(r) {
 		add(explain.Say("a drive on this supply makes {} of the motor's {}: {} of the power would be left and {} is asked; read the ways out first",
 			v.Available.Value, v.Wanted.Value, v.FullPower.Value, load.Value))
 	}
