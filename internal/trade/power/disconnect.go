@@ -87,9 +87,7 @@ var disconnectAmpacity = &explain.Formula{
 		{Name: "factor", Kind: quantity.KindRatio, Help: "115 % by NFPA 70", Example: "115 %", Default: "115 %"},
 	},
 	Result: quantity.KindCurrent, Source: explain.NEC("430.128").Remembered(),
-	Compute: explain.Of2(func(i quantity.Current, f quantity.Ratio) (explain.Answer, error) {
-		return explain.Is(quantity.Scale(i, f))
-	}),
+	Compute: explain.Of2(scaled[quantity.Current, quantity.Ratio]),
 }
 
 var disconnectBreak = &explain.Formula{
@@ -99,9 +97,7 @@ var disconnectBreak = &explain.Formula{
 		driveOverloadParameter,
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("drive data sheets: overload capacity for a minute"),
-	Compute: explain.Of2(func(i quantity.Current, f quantity.Ratio) (explain.Answer, error) {
-		return explain.Is(quantity.Scale(i, f))
-	}),
+	Compute: explain.Of2(scaled[quantity.Current, quantity.Ratio]),
 }
 
 // breakingMultiple is what a switch of each utilisation category opens, in times its rated operational current.

@@ -96,7 +96,7 @@ var leakageSum = &explain.Formula{
 		{Name: "further leakage", Kind: quantity.KindCurrent, Help: "of the motor cable, or of what else hangs on the device", Example: "0.5 mA"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("leakages are added as if in step, which is on the careful side"),
-	Compute: explain.Of2(func(a, b quantity.Current) (explain.Answer, error) { return explain.Is(a + b) }),
+	Compute: explain.Of2(sum[quantity.Current]),
 }
 
 var groundFaultRating = &explain.Formula{
@@ -125,12 +125,7 @@ var leakageShare = &explain.Formula{
 		{Name: "device rating", Kind: quantity.KindCurrent, Help: "printed on it", Example: "30 mA"},
 	},
 	Result: quantity.KindRatio, Source: explain.Physics("ratio"),
-	Compute: explain.Of2(func(l, rating quantity.Current) (explain.Answer, error) {
-		if rating <= 0 {
-			return explain.Answer{}, fmt.Errorf("the rating must be above zero")
-		}
-		return explain.Is(quantity.Part(l, rating))
-	}),
+	Compute: explain.Of2(share[quantity.Current]("rating")),
 }
 
 var groundFaultType = &explain.Formula{

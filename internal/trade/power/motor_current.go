@@ -20,7 +20,7 @@ func tableCurrent(lookUp func(quantity.ShaftPower, quantity.Voltage) (catalogue.
 		answer := explain.Answer{Value: row.Current, Source: row.Source, Looked: true}
 		if !exact {
 			answer.Value = row.Current * quantity.Current(row.Column/v)
-			answer.Words = "figure at " + row.Column.Show(quantity.InchUnits) + " changed in inverse proportion to {motor voltage}"
+			answer.Words = "figure at " + shown(row.Column) + " changed in inverse proportion to {motor voltage}"
 			answer.Note = explain.Say("the table has no column for {}: its figure at {}, {}, was changed in inverse proportion", v, row.Column, row.Current)
 			return answer, nil
 		}
@@ -66,9 +66,7 @@ var serviceFactorCurrent = &explain.Formula{
 		{Name: "service factor", Kind: quantity.KindFactor, Help: "S.F. on the plate", Example: "1.15"},
 	},
 	Result: quantity.KindCurrent, Source: explain.Practice("current taken in proportion to load near full load"),
-	Compute: explain.Of2(func(i quantity.Current, f quantity.Factor) (explain.Answer, error) {
-		return explain.Is(quantity.Scale(i, f))
-	}),
+	Compute: explain.Of2(scaled[quantity.Current, quantity.Factor]),
 }
 
 // motorCurrent fills r.Motor for the connection that r.Voltage.Wanted names.

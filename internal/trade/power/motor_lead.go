@@ -3,6 +3,7 @@ package power
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -18,9 +19,7 @@ var motorLeadAmpacity = &explain.Formula{
 		{Name: "factor", Kind: quantity.KindRatio, Help: "125 % by NFPA 70 from 2020", Example: "125 %", Default: "125 %"},
 	},
 	Result: quantity.KindCurrent, Source: explain.NEC("430.122(B)"),
-	Compute: explain.Of2(func(i quantity.Current, factor quantity.Ratio) (explain.Answer, error) {
-		return explain.Is(quantity.Scale(i, factor))
-	}),
+	Compute: explain.Of2(scaled[quantity.Current, quantity.Ratio]),
 }
 
 var motorLeadConductor = &explain.Formula{
@@ -37,7 +36,7 @@ var motorLeadConductor = &explain.Formula{
 				return explain.Answer{Value: size, Source: source, Looked: true, Note: explain.Say("carries {}", i)}, nil
 			}
 		}
-		return explain.Answer{}, fmt.Errorf("no single conductor of the table carries %s", least.Show(quantity.InchUnits))
+		return explain.Answer{}, fmt.Errorf("no single conductor of the table carries %s", shown(least))
 	}),
 }
 
@@ -97,7 +96,7 @@ var motorLeadDrop = &explain.Formula{
 	Compute: explain.Of4(func(i quantity.Current, size quantity.Conductor, l quantity.Length, v quantity.Voltage) (explain.Answer, error) {
 		ohms, source, ok := catalogue.ConductorResistance(size)
 		if !ok || v <= 0 {
-			return explain.Answer{}, fmt.Errorf("no resistance is tabled for %s", size.Show(quantity.InchUnits))
+			return explain.Answer{}, fmt.Errorf("no resistance is tabled for %s", shown(size))
 		}
 		return explain.Answer{Value: quantity.Part(quantity.Voltage(math.Sqrt(3))*quantity.Drop(i, ohms.Over(l)), v), Source: source}, nil
 	}),
@@ -148,9 +147,5 @@ func highestPlateVoltage(m *job.Motor) explain.Known[quantity.Voltage] {
 	if !m.Voltages.Set || len(m.Voltages.Value) == 0 {
 		return absentFrom[quantity.Voltage](name, explain.Say("needs "+m.Voltages.Name), m.Voltages)
 	}
-	top := m.Voltages.Value[0]
-	for _, v := range m.Voltages.Value {
-		top = max(top, v)
-	}
-	return explain.Chosen(name, top, "the highest of {"+m.Voltages.Name+"}", explain.Source{}, m.Voltages)
+	return explain.Chosen(name, slices.Max(m.Voltages.Value), "the highest of {"+m.Voltages.Name+"}", explain.Source{}, m.Voltages)
 }

@@ -35,7 +35,7 @@ var motorPoles = &explain.Formula{
 		pairs := math.Floor(float64(f)/float64(n) + 1e-6)
 		if pairs < 1 {
 			return explain.Answer{}, fmt.Errorf("no induction motor runs at %s on %s: two poles give %.0f rpm at most",
-				n.Show(quantity.InchUnits), f.Show(quantity.InchUnits), 60*float64(f))
+				shown(n), shown(f), 60*float64(f))
 		}
 		return explain.Is(quantity.Count(2 * pairs))
 	}),

@@ -131,12 +131,7 @@ var racewayShare = &explain.Formula{
 		{Name: "area of the raceway", Kind: quantity.KindArea, Help: "inside", Example: "0.304 in²"},
 	},
 	Result: quantity.KindRatio, Source: explain.Physics("ratio"),
-	Compute: explain.Of2(func(conductors, raceway quantity.Area) (explain.Answer, error) {
-		if raceway <= 0 {
-			return explain.Answer{}, fmt.Errorf("the raceway's area must be above zero")
-		}
-		return explain.Is(quantity.Part(conductors, raceway))
-	}),
+	Compute: explain.Of2(share[quantity.Area]("raceway's area")),
 }
 
 var smallestRaceway = &explain.Formula{

@@ -209,7 +209,7 @@ var resistanceSum = &explain.Formula{
 		{Name: "resistance of the cord", Kind: quantity.KindResistance, Help: "there and back", Example: "0.02 ohm"},
 	},
 	Result: quantity.KindResistance, Source: explain.Physics("resistances in series add"),
-	Compute: explain.Of2(func(a, b quantity.Resistance) (explain.Answer, error) { return explain.Is(a + b) }),
+	Compute: explain.Of2(sum[quantity.Resistance]),
 }
 
 var voltageDropFormula = &explain.Formula{
@@ -238,7 +238,7 @@ var dropSum = &explain.Formula{
 		{Name: "drop of the cord", Kind: quantity.KindVoltage, Help: "from the receptacle to the box", Example: "0.7 V"},
 	},
 	Result: quantity.KindVoltage, Source: explain.Physics("voltages in series add"),
-	Compute: explain.Of2(func(a, b quantity.Voltage) (explain.Answer, error) { return explain.Is(a + b) }),
+	Compute: explain.Of2(sum[quantity.Voltage]),
 }
 
 var dropShare = &explain.Formula{
@@ -248,12 +248,7 @@ var dropShare = &explain.Formula{
 		supplyVoltageParameter,
 	},
 	Result: quantity.KindRatio, Source: explain.Physics("ratio"),
-	Compute: explain.Of2(func(d, v quantity.Voltage) (explain.Answer, error) {
-		if v <= 0 {
-			return explain.Answer{}, fmt.Errorf("the supply voltage must be above zero")
-		}
-		return explain.Is(quantity.Part(d, v))
-	}),
+	Compute: explain.Of2(share[quantity.Voltage]("supply voltage")),
 }
 
 var dropByMils = &explain.Formula{
@@ -338,9 +333,7 @@ var startDrop = &explain.Formula{
 		driveOverloadParameter,
 	},
 	Result: quantity.KindVoltage, Source: explain.Practice("drives: a drive never passes the motor's locked-rotor current on to the supply"),
-	Compute: explain.Of2(func(d quantity.Voltage, o quantity.Ratio) (explain.Answer, error) {
-		return explain.Is(quantity.Scale(d, o))
-	}),
+	Compute: explain.Of2(scaled[quantity.Voltage, quantity.Ratio]),
 }
 
 var voltageLeft = &explain.Formula{
