@@ -1,7 +1,7 @@
 package main
 
 import (
-	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -15,50 +15,75 @@ import (
 
 // newCommand asks for what decides the most. Each flag answers one question beforehand.
 type newCommand struct {
-	File       string `arg:"" optional:"" help:"The job file to write; named after the machine if left out."`
-	Name       string `help:"What you call the machine."`
-	Kind       string `help:"The sort of machine: lathe, mill, saw, grinder …"`
-	Power      string `help:"Motor power on the plate, such as \"5 hp\"."`
-	Voltage    string `help:"All voltages on the plate, such as \"230/460 V\"."`
-	Current    string `help:"All currents on the plate, in the same order, such as \"13.4/6.7 A\"."`
-	Speed      string `help:"Full-load speed on the plate, such as \"1740 rpm\"."`
-	Leads      string `help:"How many leads come out of the motor."`
-	Supply     string `help:"Supply voltage as measured, such as \"240 V\"."`
-	Breaker    string `help:"Breaker or fuse of the circuit, such as \"30 A\"."`
-	Length     string `name:"run" help:"Length from breaker to machine, such as \"45 ft\"."`
-	Connection string `help:"hard-wired, or cord and plug."`
-	Duty       string `help:"How much of a working hour the motor runs, such as \"40 %\"."`
-	Units      string `help:"inch or metric."`
-	Yes        bool   `short:"y" help:"Ask nothing: what isn't given by an option is left for later."`
+	File        string `arg:"" optional:"" help:"The job file to write; named after the machine if left out."`
+	Rules       string `help:"Whose installation rules: us, or iec."`
+	Units       string `help:"inch or metric."`
+	Name        string `help:"What you call the machine."`
+	Kind        string `help:"The sort of machine: lathe, mill, saw, grinder …"`
+	Power       string `help:"Motor power on the plate, such as \"5 hp\"."`
+	Voltage     string `help:"All voltages on the plate, such as \"230/460 V\"."`
+	Current     string `help:"All currents on the plate, in the same order, such as \"13.4/6.7 A\"."`
+	Speed       string `help:"Full-load speed on the plate, such as \"1740 rpm\"."`
+	Leads       string `help:"How many leads come out of the motor."`
+	Groups      string `help:"Leads with continuity between them, such as \"1-4 2-5 3-6 7-8-9\"."`
+	Supply      string `help:"Supply voltage as measured, such as \"240 V\"."`
+	Breaker     string `help:"Breaker or fuse of the circuit, such as \"30 A\"."`
+	OwnCircuit  string `help:"Is nothing else on that breaker: yes or no."`
+	Length      string `name:"run" help:"Length from breaker to machine, such as \"45 ft\"."`
+	Ground      string `help:"Does an unbroken grounding conductor reach the machine: yes, no or unknown."`
+	GroundFault string `help:"What would trip on leakage: none, class A 5 mA, 30 mA …"`
+	Connection  string `help:"hard-wired, or cord and plug."`
+	StartStop   string `help:"How you mean to start and stop it, such as \"buttons at the drive terminals\"."`
+	Reverse     string `help:"Is reverse wanted: yes or no."`
+	Duty        string `help:"How much of a working hour the motor runs, such as \"40 %\"."`
+	Yes         bool   `short:"y" help:"Ask nothing: what isn't given by an option is left for later."`
 }
 
-// question is one thing that new asks.
-type question struct {
-	path    string
-	ask     string
-	answer  *string
-	example string
+// questions are what new asks, in the order in which one walks from the plate on the machine to the panel.
+func (c *newCommand) questions() []question {
+	return []question{
+		{path: "rules", ask: "Whose installation rules?", answer: &c.Rules},
+		{path: "units", ask: "Units for the sheet?", answer: &c.Units},
+		{path: "machine.name", ask: "What do you call the machine?", answer: &c.Name},
+		{path: "machine.kind", ask: "What sort of machine is it?", answer: &c.Kind},
+		{path: "motor.power", ask: "Motor power on the plate?", answer: &c.Power},
+		{path: "motor.voltage", ask: "All voltages on the plate?", answer: &c.Voltage},
+		{path: "motor.current", ask: "All currents on the plate, in the same order?", answer: &c.Current},
+		{path: "motor.speed", ask: "Full-load speed on the plate?", answer: &c.Speed},
+		{path: "motor.leads", ask: "How many leads come out of the motor?", answer: &c.Leads},
+		{path: "motor.lead groups", ask: "Which of them have continuity, by ohmmeter, with everything disconnected? A hyphen joins: 1-4 2-5 3-6 7-8-9", answer: &c.Groups,
+			unless: func() bool { return !manyLeads(c.Leads) }},
+		{path: "supply.voltage", ask: "Supply voltage, measured between the two supply conductors?", answer: &c.Supply},
+		{path: "supply.breaker", ask: "Breaker or fuse of the circuit?", answer: &c.Breaker},
+		{path: "supply.own circuit", ask: "Is nothing else on that breaker?", answer: &c.OwnCircuit},
+		{path: "supply.run", ask: "Length of the run, breaker to machine, one way?", answer: &c.Length},
+		{path: "supply.equipment ground", ask: "Does an unbroken grounding conductor reach the machine?", answer: &c.Ground},
+		{path: "supply.ground-fault protection", ask: "What would trip on leakage to ground?", answer: &c.GroundFault},
+		{path: "supply.connection", ask: "How is the machine connected?", answer: &c.Connection},
+		{path: "machine.start and stop", ask: "How do you mean to start and stop it?", answer: &c.StartStop},
+		{path: "machine.reverse", ask: "Is reverse wanted?", answer: &c.Reverse},
+		{path: "machine.duty", ask: "How much of a working hour does the motor run?", answer: &c.Duty},
+	}
+}
+
+// manyLeads reports whether so many leads come out that they can be joined in more than one way.
+func manyLeads(leads string) bool {
+	n, err := quantity.Parse(quantity.KindCount, leads)
+	count, ok := n.(quantity.Count)
+	return err == nil && ok && count > 3
 }
 
 // Run asks, writes the file and says what to do next.
-func (c newCommand) Run(b *bench) error {
-	questions := []question{
-		{"machine.name", "What do you call the machine?", &c.Name, "Engine lathe"},
-		{"machine.kind", "What sort of machine is it?", &c.Kind, "lathe"},
-		{"motor.power", "Motor power on the plate?", &c.Power, "5 hp"},
-		{"motor.voltage", "All voltages on the plate?", &c.Voltage, "230/460 V"},
-		{"motor.current", "All currents on the plate, in the same order?", &c.Current, "13.4/6.7 A"},
-		{"motor.speed", "Full-load speed on the plate?", &c.Speed, "1740 rpm"},
-		{"motor.leads", "How many leads come out of the motor?", &c.Leads, "9"},
-		{"supply.voltage", "Supply voltage, measured between the two supply conductors?", &c.Supply, "240 V"},
-		{"supply.breaker", "Breaker or fuse of the circuit?", &c.Breaker, "30 A"},
-		{"supply.run", "Length of the run, breaker to machine, one way?", &c.Length, "45 ft"},
-		{"supply.connection", "How is the machine connected?", &c.Connection, "hard-wired"},
-		{"machine.duty", "How much of a working hour does the motor run?", &c.Duty, "40 %"},
-		{"units", "Units for the sheet?", &c.Units, "inch"},
-	}
-	if err := c.fill(b, questions); err != nil {
+func (c *newCommand) Run(b *bench) error {
+	questions := c.questions()
+	if err := given(questions); err != nil {
 		return err
+	}
+	if !c.Yes {
+		asked := interview{bench: b, questions: questions, metric: func() bool { return c.system() == quantity.MetricUnits }}
+		if err := asked.run(); err != nil {
+			return err
+		}
 	}
 	path := c.File
 	if path == "" {
@@ -67,7 +92,10 @@ func (c newCommand) Run(b *bench) error {
 	if !strings.HasSuffix(path, jobEnding) {
 		path = strings.TrimSuffix(path, ".yaml") + jobEnding
 	}
-	text := starter(questions)
+	if c.Rules == "" && c.Units == quantity.MetricUnits.String() {
+		fmt.Fprintln(b.out, "metric units: the iec rules and A4 paper are taken; give --rules us where NFPA 70 holds")
+	}
+	text := c.starter(questions)
 	file := job.Read(filepath.Base(path), text)
 	if len(file.Problems) > 0 {
 		f := file.Problems[0]
@@ -86,64 +114,42 @@ func (c newCommand) Run(b *bench) error {
 	if err := out.Close(); err != nil {
 		return err
 	}
-	fmt.Fprintf(b.out, "wrote %s: %s\n  drivewright sheet %s    the sheet\n  drivewright serve %s    the live sheet in a browser\n",
-		path, countInWords(plan.Make(file).Findings), path, filepath.Dir(path))
+	fmt.Fprintf(b.out, "wrote %s: %s\n  drivewright check %s    what to do about it\n  drivewright sheet %s    the sheet\n  drivewright serve %s    the live sheet in a browser\n",
+		path, countInWords(plan.Make(file).Findings), path, path, filepath.Dir(path))
 	return nil
 }
 
-// fill answers the questions: from the options, else from the user; every answer is checked when it is given.
-func (c newCommand) fill(b *bench, questions []question) error {
-	lines := bufio.NewScanner(b.in)
-	for n := range questions {
-		q := &questions[n]
-		if *q.answer != "" {
-			if mistake := unfit(q.path, *q.answer); mistake != "" {
-				return usage("%s", mistake)
-			}
-			continue
-		}
-		for !c.Yes {
-			fmt.Fprintf(b.out, "%s  [such as %s; Enter to leave it for later] ", q.ask, q.example)
-			if !lines.Scan() {
-				fmt.Fprintln(b.out)
-				c.Yes = true // the answers have ended: the rest is left for later
-				if err := lines.Err(); err != nil {
-					return err
-				}
-				break
-			}
-			answer := strings.TrimSpace(lines.Text())
-			mistake := ""
-			if answer != "" {
-				mistake = unfit(q.path, answer)
-			}
-			if mistake == "" {
-				*q.answer = answer
-				break
-			}
-			fmt.Fprintf(b.out, "  %s\n", mistake)
-		}
+// rules are the ones that were asked for, else those that go with the units.
+func (c *newCommand) rules() string {
+	if c.Rules == "" && c.Units == quantity.MetricUnits.String() {
+		return "iec"
 	}
-	return nil
+	return cmp.Or(c.Rules, "us")
 }
 
-// unfit says why the text can't stand at the path in a job file; "" when it can.
-func unfit(path, text string) string {
-	_, err := job.Read("answer", []byte("drivewright: 1\n")).Set(path, text)
-	if err != nil {
-		return err.Error()
+// system is the unit system that was asked for, else the one that goes with the rules.
+func (c *newCommand) system() quantity.System {
+	if c.Units == quantity.MetricUnits.String() || c.Units == "" && c.rules() == "iec" {
+		return quantity.MetricUnits
 	}
-	return ""
+	return quantity.InchUnits
 }
 
 // starter is a commented job file that holds the answers, with everything else that can be said commented out beside its
 // explanation.
-func starter(questions []question) []byte {
-	answers := map[string]string{"drivewright": "1", "rules": "us"}
+func (c *newCommand) starter(questions []question) []byte {
+	answers := map[string]string{"drivewright": "1"}
 	for _, q := range questions {
 		if *q.answer != "" {
 			answers[q.path] = *q.answer
 		}
+	}
+	answers["rules"] = c.rules()
+	if c.system() == quantity.MetricUnits {
+		answers["units"] = quantity.MetricUnits.String()
+	}
+	if c.rules() == "iec" {
+		answers["paper"] = "a4"
 	}
 	return job.Starter(answers)
 }

@@ -21,8 +21,9 @@ type Field struct {
 	Help    string
 	Name    string // in the words of the sheet
 	Example string
-	List    bool // several values in one line, as a nameplate has them, or lead groups
-	Lines   bool // free text that may have several lines
+	Metric  string // the example for metric readers
+	List    bool   // several values in one line, as a nameplate has them, or lead groups
+	Lines   bool   // free text that may have several lines
 }
 
 // Fields returns every key that has a value, in the order of the format.
@@ -49,7 +50,7 @@ func (f *field) field(s *section) Field {
 		limits = f.lowText + ".." + f.highText
 	}
 	return Field{Path: f.path, Section: s.path, Key: f.key, Kind: f.kind, Words: f.words, Range: limits, Help: f.help, Name: f.name,
-		Example: f.example(), List: f.sort == voltages || f.sort == currents || f.sort == leadGroups, Lines: f.sort == freeText}
+		Example: f.example(), Metric: f.exampleIn(quantity.MetricUnits), List: f.sort == voltages || f.sort == currents || f.sort == leadGroups, Lines: f.sort == freeText}
 }
 
 // Section describes one section of the file format.

@@ -53,7 +53,7 @@ type Machine struct {
 	Spindle    Given[quantity.Text]       `job:"spindle nose" help:"how the chuck or wheel is held" words:"threaded, keyed, taper, flange, none" name:"spindle nose"`
 	Reverse    Given[quantity.Text]       `job:"reverse" help:"is reverse wanted" words:"yes, no" name:"reverse"`
 	StartStop  Given[quantity.Text]       `job:"start and stop" help:"how you mean to start and stop it" words:"buttons at the drive terminals, maintained switch at the drive terminals, main switch, keypad" name:"start and stop"`
-	OldSwitch  Given[quantity.Text]       `job:"old switch" help:"what happens to the old starter, drum or lever switch" words:"none, removed, kept as a signal switch, in the motor leads, ahead of the drive" name:"old switch"`
+	OldSwitch  Given[quantity.Text]       `job:"old switch" help:"what happens to the old starter, drum or lever switch" words:"none, removed, kept as a signal switch, in the motor leads, ahead of the drive" example:"removed" name:"old switch"`
 	OldHeaters Given[quantity.Text]       `job:"old overload" help:"the heaters or relay in the old starter" words:"none, fitted, missing, bypassed, wrong size, unknown" name:"old overload relay"`
 	Earth      Given[quantity.Resistance] `job:"frame to ground" help:"measured from the bare casting to the supply's grounding conductor, leads subtracted" range:"0 ohm..10 Mohm" example:"0.1 ohm" name:"resistance from frame to ground"`
 	WhoUses    Given[quantity.Text]       `job:"used by" help:"who runs it: other people change what the law asks" words:"owner only, family, employees, club or school" name:"used by"`
@@ -67,7 +67,7 @@ type Machine struct {
 type Shop struct {
 	Ambient  Given[quantity.Temperature] `job:"warmest" help:"the hottest the shop gets" range:"-20 °C..60 °C" example:"95 °F | 35 °C" name:"warmest shop temperature"`
 	Altitude Given[quantity.Length]      `job:"altitude" help:"above sea level" range:"-400 m..4500 m" example:"900 ft | 300 m" name:"altitude"`
-	Dust     Given[quantity.Text]        `job:"dust" help:"what flies about near the machine" words:"clean, wood, metal, grinding" name:"dust"`
+	Dust     Given[quantity.Text]        `job:"dust" help:"what flies about near the machine" words:"clean, wood, metal, grinding" example:"metal" name:"dust"`
 	Place    Given[quantity.Text]        `job:"place" help:"what the electrical code would call it" words:"garage, basement, outbuilding, business premises, outdoors" name:"kind of place"`
 }
 
@@ -76,14 +76,14 @@ type Supply struct {
 	Voltage        Given[quantity.Voltage]       `job:"voltage" help:"measured between the two supply conductors" range:"90 V..700 V" example:"240 V | 230 V" name:"supply voltage"`
 	Phases         Given[quantity.Count]         `job:"phases" help:"1 in this job's usual case; 3 if you have them" range:"1..3" example:"1" name:"supply phases"`
 	Frequency      Given[quantity.Frequency]     `job:"frequency" help:"50 or 60" range:"45 Hz..65 Hz" example:"60 Hz | 50 Hz" name:"supply frequency"`
-	System         Given[quantity.Text]          `job:"system" help:"how it is grounded" words:"split-phase, line and neutral, unearthed, corner-grounded" name:"supply system"`
+	System         Given[quantity.Text]          `job:"system" help:"how it is grounded" words:"split-phase, line and neutral, unearthed, corner-grounded" example:"split-phase | line and neutral" name:"supply system"`
 	Neutral        Given[quantity.Text]          `job:"neutral" help:"does a neutral reach the machine" words:"yes, no" name:"neutral at the machine"`
 	Ground         Given[quantity.Text]          `job:"equipment ground" help:"does an unbroken grounding conductor reach the machine" words:"yes, no, unknown" name:"equipment grounding conductor"`
 	Dedicated      Given[quantity.Text]          `job:"own circuit" help:"nothing else on this breaker" words:"yes, no" name:"own circuit"`
 	Breaker        Given[quantity.Current]       `job:"breaker" help:"the number on the handle, or the fuse" range:"1 A..400 A" example:"30 A | 32 A" name:"source overcurrent device"`
 	BreakerType    Given[quantity.Text]          `job:"breaker kind" help:"what it is" words:"inverse time breaker, time-delay fuse, non-time-delay fuse, instantaneous trip breaker" name:"kind of source overcurrent device"`
 	GroundFault    Given[quantity.Text]          `job:"ground-fault protection" help:"what would trip on leakage" words:"none, class A 5 mA, 10 mA, 30 mA, 100 mA, 300 mA, unknown" name:"ground-fault protection"`
-	GroundFaultTyp Given[quantity.Text]          `job:"ground-fault type" help:"the waveform letter on a residual-current device" words:"AC, A, F, B, unknown" name:"type of residual-current device"`
+	GroundFaultTyp Given[quantity.Text]          `job:"ground-fault type" help:"the waveform letter on a residual-current device" words:"AC, A, F, B, unknown" example:"A" name:"type of residual-current device"`
 	OtherLeakage   Given[quantity.Current]       `job:"other leakage" help:"standing leakage of what else hangs on that device" range:"0 mA..1 A" example:"1 mA" name:"other standing leakage"`
 	Run            Given[quantity.Length]        `job:"run" help:"one way, breaker to receptacle or box" range:"0 m..500 m" example:"45 ft | 14 m" name:"length of the run"`
 	Conductor      Given[quantity.Conductor]     `job:"conductor" help:"what is in the wall now; leave out to have it sized" example:"10 AWG | 6 mm²" name:"existing branch conductor"`
@@ -91,7 +91,7 @@ type Supply struct {
 	Insulation     Given[quantity.Text]          `job:"insulation" help:"letters printed on the wire or cable" words:"THHN, THWN-2, THWN, THW, XHHW-2, TW, NM-B, UF-B, MC, SOOW" name:"conductor insulation"`
 	Terminals      Given[quantity.Temperature]   `job:"terminals" help:"the lowest temperature marked at the breaker, receptacle and drive" range:"60 °C..90 °C" example:"75 °C | 70 °C" name:"terminal temperature rating"`
 	Raceway        Given[quantity.Text]          `job:"raceway" help:"what the wires run in" words:"EMT, RMC, IMC, PVC Schedule 40, PVC Schedule 80, FMC, LFMC, LFNC-B, cable" name:"raceway"`
-	RacewaySize    Given[quantity.Text]          `job:"raceway size" help:"trade size; leave out to have it sized" words:"3/8, 1/2, 3/4, 1, 1-1/4, 1-1/2, 2" name:"existing raceway size"`
+	RacewaySize    Given[quantity.Text]          `job:"raceway size" help:"trade size; leave out to have it sized" words:"3/8, 1/2, 3/4, 1, 1-1/4, 1-1/2, 2" example:"3/4" name:"existing raceway size"`
 	Bundled        Given[quantity.Count]         `job:"wires together" help:"current-carrying conductors in the same raceway or bundle, these two included" range:"2..60" example:"2" name:"current-carrying conductors together"`
 	WireAmbient    Given[quantity.Temperature]   `job:"run temperature" help:"hottest place along the run, an attic say" range:"-20 °C..80 °C" example:"95 °F | 35 °C" name:"ambient temperature of the run"`
 	Connection     Given[quantity.Text]          `job:"connection" help:"how the machine is connected" words:"hard-wired, cord and plug" name:"connection"`
@@ -115,15 +115,15 @@ type Motor struct {
 	Frequency   Given[quantity.Frequency]       `job:"frequency" help:"Hz on the plate" range:"16 Hz..400 Hz" example:"60 Hz | 50 Hz" name:"motor nameplate frequency"`
 	Service     Given[quantity.Factor]          `job:"service factor" help:"S.F. on the plate" range:"1..2" example:"1.15" name:"service factor"`
 	UseService  Given[quantity.Text]            `job:"service factor used" help:"will you load it beyond the plate" words:"yes, no" name:"service factor used"`
-	Code        Given[quantity.Text]            `job:"code letter" help:"CODE on the plate: locked-rotor kVA per hp" words:"A, B, C, D, E, F, G, H, J, K, L, M, N, P, R, S, T, U, V" name:"code letter"`
-	Design      Given[quantity.Text]            `job:"design" help:"DESIGN on the plate" words:"A, B, C, D, N, H" name:"design letter"`
-	Insulation  Given[quantity.Text]            `job:"insulation class" help:"INS on the plate" words:"A, B, F, H, unknown" name:"insulation class"`
+	Code        Given[quantity.Text]            `job:"code letter" help:"CODE on the plate: locked-rotor kVA per hp" words:"A, B, C, D, E, F, G, H, J, K, L, M, N, P, R, S, T, U, V" example:"J" name:"code letter"`
+	Design      Given[quantity.Text]            `job:"design" help:"DESIGN on the plate" words:"A, B, C, D, N, H" example:"B" name:"design letter"`
+	Insulation  Given[quantity.Text]            `job:"insulation class" help:"INS on the plate" words:"A, B, F, H, unknown" example:"B" name:"insulation class"`
 	Rise        Given[quantity.TemperatureRise] `job:"temperature rise" help:"RISE on the plate" range:"20 K..150 K" example:"80 K" name:"temperature rise"`
 	Enclosure   Given[quantity.Text]            `job:"enclosure" help:"how it is cooled: totally enclosed fan-cooled, open drip-proof, not ventilated, own blower" words:"TEFC, ODP, TENV, blower" name:"motor enclosure"`
 	Frame       Given[quantity.Text]            `job:"frame" help:"FR on the plate" example:"184T | 112M" name:"motor frame"`
 	TimeRating  Given[quantity.Text]            `job:"time rating" help:"continuous, or minutes on the plate" words:"continuous, 60 min, 30 min, 15 min, 5 min" name:"time rating"`
 	Year        Given[quantity.Count]           `job:"year" help:"when it was made or last rewound, near enough" range:"1890..2100" example:"1978" name:"year of the winding"`
-	InverterUse Given[quantity.Text]            `job:"inverter duty" help:"says so on the plate or by the rewinder" words:"yes, no, unknown" name:"inverter-duty winding"`
+	InverterUse Given[quantity.Text]            `job:"inverter duty" help:"says so on the plate or by the rewinder" words:"yes, no, unknown" example:"no" name:"inverter-duty winding"`
 	Leads       Given[quantity.Count]           `job:"leads" help:"how many leads come out" range:"2..12" example:"9 | 6" name:"leads brought out"`
 	Marked      Given[quantity.Text]            `job:"leads marked" help:"are the numbers still readable" words:"yes, no" name:"leads marked"`
 	Groups      Given[LeadGroups]               `job:"lead groups" help:"leads with continuity between them, by ohmmeter: [[1,4],[2,5],[3,6],[7,8,9]]" example:"[[1, 4], [2, 5], [3, 6], [7, 8, 9]] | [[1, 4], [2, 5], [3, 6]]" name:"lead groups by ohmmeter"`
@@ -136,7 +136,7 @@ type Motor struct {
 	CableScreen Given[quantity.Text]            `job:"cable screened" help:"braid or foil around the motor cable" words:"yes, no" name:"motor cable screened"`
 	CableSize   Given[quantity.Conductor]       `job:"cable conductor" help:"size of the motor cable; leave out to have it sized" example:"12 AWG | 2.5 mm²" name:"existing motor conductor"`
 	Megohms     Given[quantity.Resistance]      `job:"insulation resistance" help:"measured at 500 V with the motor disconnected" range:"0 ohm..100 Gohm" example:"85 Mohm" name:"measured insulation resistance"`
-	TestPlan    Given[quantity.Text]            `job:"insulation test" help:"how it was or will be tested" words:"motor alone, through the drive, none" name:"insulation test"`
+	TestPlan    Given[quantity.Text]            `job:"insulation test" help:"how it was or will be tested" words:"motor alone, through the drive, none" example:"motor alone" name:"insulation test"`
 	StarPoint   Given[quantity.Text]            `job:"star point" help:"can a hidden star point be opened by a rewinder" words:"yes, no, unknown" name:"star point can be brought out"`
 }
 
@@ -155,7 +155,7 @@ type Drive struct {
 	Losses        Given[quantity.Power]       `job:"losses" help:"heat at full load" range:"1 W..5000 W" example:"150 W" name:"drive losses"`
 	Leakage       Given[quantity.Current]     `job:"leakage" help:"to ground, filter link in" range:"0 mA..500 mA" example:"5 mA" name:"drive leakage current"`
 	LeakageOpen   Given[quantity.Current]     `job:"leakage filter out" help:"to ground with the filter's ground link out" range:"0 mA..500 mA" example:"1 mA" name:"drive leakage with filter out"`
-	Filter        Given[quantity.Text]        `job:"filter" help:"the interference filter" words:"none, built in, built in with link out, separate" name:"line filter"`
+	Filter        Given[quantity.Text]        `job:"filter" help:"the interference filter" words:"none, built in, built in with link out, separate" example:"built in" name:"line filter"`
 	MaxDevice     Given[quantity.Current]     `job:"most overcurrent device" help:"the largest breaker or fuse the maker allows" range:"1 A..600 A" example:"50 A" name:"maker's largest overcurrent device"`
 	MaxDeviceType Given[quantity.Text]        `job:"device the maker asks for" help:"class of fuse or breaker" words:"any, inverse time breaker, time-delay fuse, non-time-delay fuse, semiconductor fuse, class J fuse, class CC fuse" name:"device the maker asks for"`
 	ShortCircuit  Given[quantity.Current]     `job:"short-circuit rating" help:"SCCR on its label" range:"100 A..200 kA" example:"5 kA" name:"drive short-circuit current rating"`
@@ -171,29 +171,29 @@ type Drive struct {
 // ControlBox is what stands between supply and drive.
 type ControlBox struct {
 	Device        Given[quantity.Current]    `job:"overcurrent device" help:"breaker or fuse in the box, ahead of the drive" range:"1 A..400 A" example:"30 A | 32 A" name:"overcurrent device in the box"`
-	DeviceType    Given[quantity.Text]       `job:"device kind" help:"what it is" words:"none, inverse time breaker, time-delay fuse, non-time-delay fuse, class J fuse, class CC fuse" name:"kind of device in the box"`
+	DeviceType    Given[quantity.Text]       `job:"device kind" help:"what it is" words:"none, inverse time breaker, time-delay fuse, non-time-delay fuse, class J fuse, class CC fuse" example:"time-delay fuse" name:"kind of device in the box"`
 	Interrupting  Given[quantity.Current]    `job:"interrupting rating" help:"kA printed on it" range:"100 A..200 kA" example:"10 kA | 6 kA" name:"interrupting rating of the device in the box"`
 	Disconnect    Given[quantity.Current]    `job:"disconnect" help:"ampere rating of the main switch" range:"1 A..400 A" example:"60 A | 63 A" name:"disconnect ampere rating"`
 	DisconnectHP  Given[quantity.ShaftPower] `job:"disconnect horsepower" help:"its horsepower rating at this voltage, single-phase" range:"0.1 hp..200 hp" example:"5 hp | 4 kW" name:"disconnect horsepower rating"`
-	DisconnectCat Given[quantity.Text]       `job:"disconnect category" help:"utilisation category printed on it" words:"AC-20, AC-21, AC-22, AC-23, AC-3, horsepower rated, unknown" name:"disconnect utilisation category"`
+	DisconnectCat Given[quantity.Text]       `job:"disconnect category" help:"utilisation category printed on it" words:"AC-20, AC-21, AC-22, AC-23, AC-3, horsepower rated, unknown" example:"AC-23" name:"disconnect utilisation category"`
 	Locks         Given[quantity.Text]       `job:"disconnect locks" help:"can be padlocked off" words:"yes, no" name:"disconnect can be locked off"`
 	InSight       Given[quantity.Text]       `job:"disconnect in sight" help:"seen from the motor and within 50 ft" words:"yes, no" name:"disconnect in sight of the motor"`
 	ShortCircuit  Given[quantity.Current]    `job:"short-circuit rating" help:"of the box as a whole, if marked" range:"100 A..200 kA" example:"5 kA" name:"marked short-circuit rating of the box"`
 	Cooling       Given[quantity.Text]       `job:"ventilation" help:"how the box breathes" words:"sealed, vents, filtered fan" name:"box ventilation"`
 	BeforeSwitch  Given[quantity.Text]       `job:"live with main switch off" help:"anything in the box that stays live" example:"the lamp circuit" name:"what stays live with the main switch off"`
 	Grounding     Given[quantity.Conductor]  `job:"grounding conductor" help:"size of the equipment grounding conductor; leave out to have it sized" example:"10 AWG | 6 mm²" name:"existing equipment grounding conductor"`
-	SecondGround  Given[quantity.Text]       `job:"second grounding conductor" help:"a second one, separately terminated" words:"yes, no" name:"second grounding conductor"`
+	SecondGround  Given[quantity.Text]       `job:"second grounding conductor" help:"a second one, separately terminated" words:"yes, no" example:"no" name:"second grounding conductor"`
 	Room          Given[quantity.Length]     `job:"depth" help:"from back plate to door" range:"20 mm..1 m" example:"10 in | 250 mm" name:"box depth"`
 }
 
 // Load is a pump, lamp, coil or second motor on the machine.
 type Load struct {
 	Name    Given[quantity.Text]          `job:"name" help:"what it is" example:"coolant pump" name:"load"`
-	Sort    Given[quantity.Text]          `job:"kind" help:"what sort of thing" words:"three-phase motor, single-phase motor, lamp, coil, transformer, brake, electronics, magnetic chuck, heater" name:"kind of load"`
+	Sort    Given[quantity.Text]          `job:"kind" help:"what sort of thing" words:"three-phase motor, single-phase motor, lamp, coil, transformer, brake, electronics, magnetic chuck, heater" example:"single-phase motor" name:"kind of load"`
 	Power   Given[quantity.ShaftPower]    `job:"power" help:"hp of a motor" range:"0.01 hp..100 hp" example:"1/8 hp | 90 W" name:"power of the load"`
 	VA      Given[quantity.ApparentPower] `job:"volt-amperes" help:"of a lamp, coil or transformer" range:"0.1 VA..100 kVA" example:"60 VA" name:"volt-amperes of the load"`
 	Voltage Given[quantity.Voltage]       `job:"voltage" help:"what it needs" range:"5 V..700 V" example:"120 V | 230 V" name:"voltage of the load"`
-	Fed     Given[quantity.Text]          `job:"fed from" help:"where it gets its power" words:"drive output, behind the main switch, ahead of the main switch, another circuit" name:"where the load is fed from"`
+	Fed     Given[quantity.Text]          `job:"fed from" help:"where it gets its power" words:"drive output, behind the main switch, ahead of the main switch, another circuit" example:"behind the main switch" name:"where the load is fed from"`
 	Fused   Given[quantity.Current]       `job:"fuse" help:"its own fuse or breaker" range:"0.1 A..100 A" example:"5 A | 6 A" name:"fuse of the load"`
 }
 
