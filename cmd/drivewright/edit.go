@@ -1,10 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/input/job"
@@ -29,30 +32,68 @@ func (c setCommand) Run(b *bench) error {
 	if err != nil {
 		return fileNamed(c.Job, err)
 	}
-	changed, err := job.Read(name, text).Set(c.Path, c.Value)
+	before := job.Read(name, text)
+	changed, err := before.Set(c.Path, c.Value)
 	if err != nil {
-		if near := nearestPath(c.Path); near != "" {
-			return usage("%w; did you mean %s?", err, near)
+		if near := nearestPaths(c.Path); len(near) > 0 {
+			return usage("%w; %s", err, explain.DidYouMean(near))
 		}
 		return usage("%w", err)
 	}
 	if _, err := store.Save(name, changed, token); err != nil {
 		return usage("%w", err)
 	}
-	fmt.Fprintf(b.out, "%s: %s\n", c.Job, countInWords(plan.Make(job.Read(name, changed)).Findings))
+	after := job.Read(name, changed)
+	fmt.Fprintf(b.out, "%s: %s → %s\n", c.Path, writtenAt(before, c.Path), writtenAt(after, c.Path))
+	was, is := plan.Make(before).Findings, plan.Make(after).Findings
+	for _, change := range []struct {
+		word     string
+		findings []explain.Finding
+	}{{"gone", notAmong(was, is)}, {"new", notAmong(is, was)}} {
+		for _, f := range change.findings {
+			fmt.Fprintf(b.out, "  %s  %s [%s]\n", change.word, f.Severity, f.Rule)
+		}
+	}
+	fmt.Fprintf(b.out, "%s: %s\n", c.Job, countInWords(is))
 	return nil
 }
 
-// nearestPath is the path of the file format nearest to what was written, when that isn't one.
-func nearestPath(written string) string {
-	var paths []string
+// writtenAt is what the file says at the path.
+func writtenAt(f *job.File, path string) string { return cmp.Or(f.Typed(path), "not written") }
+
+// notAmong returns the findings whose rule finds nothing among the others.
+func notAmong(findings, others []explain.Finding) []explain.Finding {
+	var list []explain.Finding
+	for _, f := range findings {
+		same := func(o explain.Finding) bool { return o.Rule == f.Rule && o.Path == f.Path }
+		if !slices.ContainsFunc(others, same) && !slices.ContainsFunc(list, same) {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// nearestPaths are the paths of the file format that may have been meant by what was written, when that isn't one: the same
+// key in another section, or a like spelling.
+func nearestPaths(written string) []string {
+	_, key, sectioned := strings.Cut(written, ".")
+	if !sectioned {
+		key = written
+	}
+	var paths, elsewhere []string
 	for _, f := range job.Fields() {
 		if f.Path == written {
-			return ""
+			return nil
+		}
+		if f.Key == key {
+			elsewhere = append(elsewhere, f.Path)
 		}
 		paths = append(paths, f.Path)
 	}
-	return explain.Nearest(written, paths)
+	if len(elsewhere) > 0 {
+		return elsewhere[:min(len(elsewhere), 4)]
+	}
+	return explain.Near(written, paths)
 }
 
 type earlierCommand struct {

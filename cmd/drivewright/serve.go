@@ -58,9 +58,12 @@ func (c serveCommand) Run(b *bench) error {
 	if err != nil {
 		return err
 	}
-	listener, err := listen(c.Port)
+	listener, taken, err := listen(c.Port)
 	if err != nil {
 		return usage("%w", err)
+	}
+	if taken {
+		fmt.Fprintf(b.out, "another program has port %d, perhaps drivewright itself in another window (http://127.0.0.1:%d/): a free port is taken\n", c.Port, c.Port)
 	}
 	address := "http://" + listener.Addr().String() + "/"
 	fmt.Fprintf(b.out, "the jobs of %s are on %s (Ctrl-C ends it)\n", folder, address)
@@ -148,13 +151,15 @@ func jobFileName(title string) string {
 	return name + jobEnding
 }
 
-// listen opens the port on loopback; when it is taken, any free one.
-func listen(port int) (net.Listener, error) {
-	listener, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
-	if err != nil && errors.Is(err, syscall.EADDRINUSE) {
-		return net.Listen("tcp", "127.0.0.1:0")
+// listen opens the port on loopback; when another program has it, any free one.
+func listen(port int) (listener net.Listener, taken bool, err error) {
+	listener, err = net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
+	const inUseOnWindows = syscall.Errno(10048) // WSAEADDRINUSE, which the package's EADDRINUSE doesn't stand for
+	if err != nil && (errors.Is(err, syscall.EADDRINUSE) || errors.Is(err, inUseOnWindows)) {
+		listener, err = net.Listen("tcp", "127.0.0.1:0")
+		return listener, true, err
 	}
-	return listener, err
+	return listener, false, err
 }
 
 // openBrowser shows the address in the user's browser where there is one; the address has been printed anyway.

@@ -30,15 +30,8 @@ func (c sheetCommand) Run(b *bench) error {
 	}
 	format := c.Format
 	if format == "auto" {
-		switch strings.ToLower(filepath.Ext(c.Output)) {
-		case ".pdf":
-			format = "pdf"
-		case ".html", ".htm":
-			format = "html"
-		case ".json":
-			format = "json"
-		default:
-			format = "text"
+		if format = formOf(c.Output); format == "" {
+			return usage("%s: a sheet is written as .txt, .html, .pdf or .json; give the file one of these endings, or say --format", filepath.Base(c.Output))
 		}
 	}
 	if format == "pdf" && c.Output == "" {
@@ -66,6 +59,24 @@ func (c sheetCommand) Run(b *bench) error {
 	}
 	fmt.Fprintf(b.out, "wrote %s\n", c.Output)
 	return nil
+}
+
+// formOf is the form that a file's ending asks for, text for the terminal; "" if the ending says nothing.
+func formOf(output string) string {
+	switch strings.ToLower(filepath.Ext(output)) {
+	case ".pdf":
+		return "pdf"
+	case ".html", ".htm":
+		return "html"
+	case ".json":
+		return "json"
+	case ".txt", ".text":
+		return "text"
+	}
+	if output == "" {
+		return "text"
+	}
+	return ""
 }
 
 // writeSheet writes the document in one of the four forms.
