@@ -97,7 +97,7 @@ const fallingTorque = "falling with speed"
 
 var torqueNeeded = &explain.Formula{
 	Name: "torque-needed", Title: "torque that the work asks at a frequency",
-	Words: "{load} for constant {torque demand}; × ({frequency} ÷ {plate frequency})² where it falls with speed",
+	Words: "{load}; × ({frequency} ÷ {plate frequency})² where {torque demand} is falling with speed",
 	Inputs: []explain.Parameter{
 		{Name: "load", Kind: quantity.KindRatio, Help: "against the nameplate, at full speed", Example: "75 %"},
 		{Name: "torque demand", Kind: quantity.KindText, Help: "how the torque goes with speed", Example: "constant", Choices: []string{"constant", fallingTorque}},

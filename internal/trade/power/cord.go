@@ -129,7 +129,7 @@ var cordCorrection = &explain.Formula{
 	Result: quantity.KindFactor, Source: explain.NEC("400.5(A) and Table 310.15(B)(1)"),
 	Compute: explain.Of1(func(ambient quantity.Temperature) (explain.Answer, error) {
 		if ambient <= 30 {
-			return explain.Answer{Value: quantity.Factor(1), Words: "1 up to 30 °C; {ambient}"}, nil
+			return explain.Answer{Value: quantity.Factor(1), Words: "1, as {ambient} is not above 30 °C"}, nil
 		}
 		f, source, ok := catalogue.AmpacityCorrection(ambient, 90)
 		if !ok {

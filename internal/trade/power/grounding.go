@@ -135,18 +135,16 @@ var protectiveConductor = &explain.Formula{
 	Result: quantity.KindConductor, Source: explain.Source{Work: "IEC 60204-1", Edition: "2016", Place: "Table 1"},
 	Compute: explain.Of1(func(size quantity.Conductor) (explain.Answer, error) {
 		s := float64(size.Area() / quantity.SquareMM)
-		need := s
+		need, words := s/2, "half of {conductor}, next size up, as it is above 35 mm²"
 		switch {
 		case s <= 16:
-			return explain.Is(size)
+			return explain.Answer{Value: size, Words: "{conductor}, as it is not above 16 mm²"}, nil
 		case s <= 35:
-			need = 16
-		default:
-			need = s / 2
+			need, words = 16, "16 mm², as {conductor} is above that and not above 35 mm²"
 		}
 		for _, m := range metricSizes {
-			if m >= need*(1-1e-9) {
-				return explain.Is(quantity.SquareMillimetres(m))
+			if covers(quantity.Factor(m), quantity.Factor(need)) {
+				return explain.Answer{Value: quantity.SquareMillimetres(m), Words: words}, nil
 			}
 		}
 		return explain.Answer{}, fmt.Errorf("no single conductor is large enough")

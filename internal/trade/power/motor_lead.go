@@ -69,7 +69,7 @@ var reflectedPeak = &explain.Formula{
 
 var windingWithstand = &explain.Formula{
 	Name: "winding-peak-limit", Title: "voltage peaks that a motor's winding is made for",
-	Words: "3.1 × {highest plate voltage} for an inverter-duty winding, else 1000 V; {inverter-duty} says which",
+	Words: "3.1 × {highest plate voltage} for an inverter-duty winding, else 1000 V (inverter-duty: {inverter-duty})",
 	Inputs: []explain.Parameter{
 		{Name: "highest plate voltage", Kind: quantity.KindVoltage, Help: "that the insulation is made for", Example: "460 V"},
 		{Name: "inverter-duty", Kind: quantity.KindText, Help: "by the plate or the rewinder", Example: "yes", Default: "no", Choices: []string{"yes", "no", "unknown"}},

@@ -22,7 +22,7 @@ func coolMotor(service quantity.Factor, rise quantity.TemperatureRise) bool {
 func overloadFormula(name, title, place string, cool, other quantity.Ratio) *explain.Formula {
 	return &explain.Formula{
 		Name: name, Title: title,
-		Words: "{nameplate current} × " + cool.Show(quantity.InchUnits) + " with {service factor} of 1.15 or more or {temperature rise} of 40 °C or less, else × " +
+		Words: "{nameplate current} × " + cool.Show(quantity.InchUnits) + " where {service factor} is 1.15 or more or {temperature rise} is 40 °C or less, else × " +
 			other.Show(quantity.InchUnits),
 		Inputs: overloadInputs, Result: quantity.KindCurrent, Source: explain.NEC(place),
 		Compute: explain.Of3(func(i quantity.Current, service quantity.Factor, rise quantity.TemperatureRise) (explain.Answer, error) {

@@ -271,7 +271,7 @@ var dropByMils = &explain.Formula{
 		}
 		perLength := quantity.LinearResistance(float64(k) / float64(mils/quantity.CircularMil) / float64(quantity.Foot))
 		return explain.Answer{Value: quantity.Scale(quantity.Drop(i, perLength.Over(l)), times),
-			Words: fmt.Sprintf("%s × {K} × {current} × %.4g ft ÷ %.0f circular mils of {conductor}", timesInWords(phases), float64(l/quantity.Foot), float64(mils/quantity.CircularMil))}, nil
+			Words: fmt.Sprintf("%s × {K} × {current} × {length} in feet ÷ %.0f circular mils of {conductor}", timesInWords(phases), float64(mils/quantity.CircularMil))}, nil
 	}),
 }
 
@@ -300,7 +300,7 @@ var conductorForDrop = &explain.Formula{
 			return explain.Answer{}, fmt.Errorf("no single conductor of the table is large enough: %.0f circular mils", mils)
 		}
 		return explain.Answer{Value: size, Note: explain.Say("{} circular mils are asked for", quantity.Count(math.Ceil(mils))),
-			Words: fmt.Sprintf("%s × {K} × {current} × %.4g ft ÷ ({allowed drop} × {supply voltage}) circular mils, next size up", timesInWords(phases), float64(l/quantity.Foot))}, nil
+			Words: timesInWords(phases) + " × {K} × {current} × {length} in feet ÷ ({allowed drop} × {supply voltage}) circular mils, next size up"}, nil
 	}),
 }
 
