@@ -29,6 +29,6 @@ var motorFormulas = []*explain.Formula{
 	overloadMost, overloadIfStart, overloadAtPlate,
 	selfCooledTorque, dutyTorque, torqueNeeded, slowestCool, topSpeed,
 	motorLeadAmpacity, motorLeadConductor, motorLeadDrop, criticalLength, reflectedPeak, windingWithstand,
-	stepUpTransformer, transformerPrimary, converterAmpacity, converterFixedAmpacity, staticConverterCurrent, motorConductorAmpacity,
+	stepUpTransformer, transformerPrimary, transformerPrimaryDevice, converterAmpacity, converterFixedAmpacity, staticConverterCurrent, motorConductorAmpacity,
 	linkVoltage, capacitorEnergy, dischargeTime,
 }

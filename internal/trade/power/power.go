@@ -172,6 +172,7 @@ type Way struct {
 	PriceQuoted bool
 	Reversible  string
 	Current     explain.Known[quantity.Current] // Input, with its reason
+	short       bool                            // the motor's volts are out of its reach: it has no figures
 }
 
 // Overload is the protection of the motor against running too hot.

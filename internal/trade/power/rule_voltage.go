@@ -1,6 +1,8 @@
 package power
 
 import (
+	"strings"
+
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 )
@@ -41,9 +43,15 @@ func firstWayOut(r Result) explain.Phrase {
 	if len(v.WaysOut) == 0 {
 		return explain.Say("give the drive at least {}, or a motor of lower voltage", pass)
 	}
-	first := v.WaysOut[0]
+	first := firstClause(v.WaysOut[0])
 	return explain.Phrase{Format: first.Format + "; a supply that gives the motor {} or more would pass; all ways out stand in the voltage part",
 		Values: append(append([]quantity.Value{}, first.Values...), pass)}
+}
+
+// firstClause is the phrase up to its first semicolon: what to do, without what it brings along.
+func firstClause(p explain.Phrase) explain.Phrase {
+	format, _, _ := strings.Cut(p.Format, "; ")
+	return explain.Phrase{Format: format, Values: p.Values[:min(strings.Count(format, "{}"), len(p.Values))]}
 }
 
 var voltsBarelyReach = explain.Rule[Result]{

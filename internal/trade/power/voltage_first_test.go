@@ -51,3 +51,76 @@ func TestVoltageComesFirst(t *testing.T) {
 		t.Errorf("the device's limit is taken from %v, want the table's 4.8 A", r.Protection.MotorCurrent.Value)
 	}
 }
+
+// TestStepUpFiguresAgree: transformer and drive of the way by a step-up transformer are sized from the same current. By hand: a
+// typical 480 V drive of 8.8 A takes 11.4 A of three-phase input, on one phase at half its output 11.4 × 2 × ½ A; at 480 V that is
+// 5.47 kVA, so 7.5 kVA, of which the primary takes 22.8 A at 240 V. NFPA 70 Table 450.3(B): 125 % of 7.5 kVA ÷ 240 V is 39 A, so 40 A.
+func TestStepUpFiguresAgree(t *testing.T) {
+	r := Size(motorJob(t, grinder))
+	if shown(r.Voltage.StepUp.Value) != "7.5 kVA" {
+		t.Errorf("transformer of %s, want 7.5 kVA", shown(r.Voltage.StepUp.Value))
+	}
+	for _, w := range r.Ways {
+		if strings.HasPrefix(w.Name, "step-up") {
+			if got := quantity.Apparent(240, w.Current.Value); got > r.Voltage.StepUp.Value {
+				t.Errorf("the drive draws %s through a transformer of %s", shown(got), shown(r.Voltage.StepUp.Value))
+			}
+		}
+	}
+	way := ""
+	for _, w := range r.Voltage.WaysOut {
+		if text := w.Show(quantity.InchUnits); strings.HasPrefix(text, "a step-up") {
+			way = text
+		}
+	}
+	for _, said := range []string{"protect its primary by 40 A", "ground it at the transformer", "inrush"} {
+		if !strings.Contains(way, said) {
+			t.Errorf("the way out doesn't say %q: %s", said, way)
+		}
+	}
+}
+
+// TestWaysThatCannotWorkHaveNoFigures: 240 V across the line give a 460 V motor (240 ÷ 460)² = 27.2 % of its torque.
+func TestWaysThatCannotWorkHaveNoFigures(t *testing.T) {
+	for _, w := range Size(motorJob(t, grinder)).Ways {
+		if w.Name != "rotary converter" && w.Name != "static converter" {
+			continue
+		}
+		if w.Feasible || w.Size != nil || w.Input != nil || w.Device != nil || w.FullTorque != nil || w.LowSpeed != nil || w.Current.OK() {
+			t.Errorf("%s can't make 460 V, yet has figures: %+v", w.Name, w)
+		}
+		if why := w.Why.Show(quantity.InchUnits); w.Name == "rotary converter" && !strings.Contains(why, "27.2 % of its torque") {
+			t.Errorf("rotary converter: %s", why)
+		}
+	}
+}
+
+// TestStarPointConsequences: in delta a 460 V star motor takes 460 ÷ √3 = 265.6 V and 4.4 × √3 = 7.62 A; 240 V then give full
+// torque up to 60 × 240 ÷ 265.6 = 54.2 Hz and 90.4 % of the power.
+func TestStarPointConsequences(t *testing.T) {
+	for _, w := range Size(motorJob(t, grinder)).Voltage.WaysOut {
+		text := w.Show(quantity.InchUnits)
+		if strings.Contains(text, "star point") {
+			for _, said := range []string{"266 V", "7.62 A", "54.2 Hz", "90.4 %", "10.5 A"} {
+				if !strings.Contains(text, said) && !strings.Contains(text, strings.Replace(said, "266", "265.6", 1)) {
+					t.Errorf("the way by the star point doesn't say %s: %s", said, text)
+				}
+			}
+			return
+		}
+	}
+	t.Error("no way out by the star point")
+}
+
+// TestConverterOfOneFixedMotor: NFPA 70 455.6(A)(2) asks 250 % of a fixed load's full-load current: 15.2 × 2.5 = 38 A for 5 hp at
+// 230 V, which 8 AWG carries. For changing loads 455.6(A)(1) asks 125 % of the converter's own input: 62 × 1.25 = 77.5 A, 4 AWG.
+func TestConverterOfOneFixedMotor(t *testing.T) {
+	const lathe = "drivewright: 1\nrules: us\nmachine: {motors: 1, start: loaded}\nsupply: {voltage: 240 V, phases: 1, terminals: 75 °C, insulation: THHN}\nmotor: {power: 5 hp, voltage: 230/460 V, current: 13.4/6.7 A}\n"
+	for motors, want := range map[string]string{"motors: 1": "8 AWG", "motors: 2": "4 AWG"} {
+		for _, w := range Size(motorJob(t, strings.Replace(lathe, "motors: 1", motors, 1))).Ways {
+			if w.Name == "rotary converter" && (w.Conductor == nil || shown(w.Conductor) != want) {
+				t.Errorf("%s: conductor %v, want %s", motors, w.Conductor, want)
+			}
+		}
+	}
+}

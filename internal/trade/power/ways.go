@@ -79,7 +79,12 @@ func compareWays(r *Result) {
 	}
 	onlyOneMotor(r)
 	for n := range r.Ways {
-		if w := &r.Ways[n]; !w.Current.OK() {
+		w := &r.Ways[n]
+		if w.short {
+			// Figures of what can't work would be read as figures to buy by.
+			*w = Way{Name: w.Name, Why: w.Why, Braking: w.Braking, Reversible: w.Reversible, FullTorque: w.FullTorque}
+		}
+		if !w.Current.OK() {
 			w.Current = explain.Absent[quantity.Current]("input current, "+w.Name, w.Why)
 		}
 	}
@@ -213,6 +218,7 @@ func driveWay(r *Result, name string, list []catalogue.Drive, kept explain.Known
 		w.Feasible = enough
 		w.Why = explain.Say("{} marked output, {} needed", d.Output, needed.Value)
 		if !enough {
+			w.short = true
 			w.Why = explain.Say("makes only {} of the motor's {}", quantity.Scale(r.Job.Supply.Voltage.Value, gain), r.Voltage.Wanted.Value)
 		}
 		least := quantity.Scale(input.Value, r.Code.DriveConductor.Value)
@@ -276,10 +282,20 @@ func rotaryWay(r *Result) Way {
 			w.Why = explain.Say("serves every motor of the machine, started one after another, the largest {}; idles at {}", largest, c.Idle)
 		}
 		if !enough {
-			w.FullTorque = left
-			w.Why = explain.Say("only with a step-up transformer behind it: the motor asks {}", r.Voltage.Wanted.Value)
+			// Across the line the torque falls with the square of the volts; the power left is no figure to work with.
+			w.short, w.FullTorque = true, nil
+			w.Why = explain.Say("only with a step-up transformer behind it: the motor asks {}, and on the supply's own volts would have {} of its torque", r.Voltage.Wanted.Value, left*left)
+			return w
 		}
-		least := explain.Derive[quantity.Current](converterAmpacity, "least ampacity to the rotary converter", input)
+		least := converterCircuit(r, input)
+		if !several && c.Power > p {
+			// It is large for the start; running, it draws for the one motor that it feeds.
+			power := explain.Part("power of the rotary converter", c.Power, c.Source.String())
+			full := explain.Renamed("input current of the rotary converter at its own full load", input)
+			w.Current = explain.Chosen("input current, rotary converter", quantity.Scale(input.Value, quantity.Part(p, c.Power)),
+				"{"+full.Why().Name+"} × {"+j.Motor.Power.Name+"} ÷ {"+power.Why().Name+"}", explain.Practice("input current in proportion to the load"), full, j.Motor.Power, power)
+			w.Input = w.Current.Value
+		}
 		w.wire(r, least.Value, least.Value)
 		return w
 	}
@@ -287,11 +303,24 @@ func rotaryWay(r *Result) Way {
 	return w
 }
 
+// converterCircuit is the least ampacity of the conductors to a rotary converter: 250 % of the full-load current of one motor
+// that stays the only one, 125 % of the converter's own input current where the loads change.
+func converterCircuit(r *Result, input explain.Known[quantity.Current]) explain.Known[quantity.Current] {
+	const name = "least ampacity to the rotary converter"
+	if !r.Code.hasTables() {
+		return explain.Constant(name, quantity.Scale(input.Value, r.Code.DriveConductor.Value), r.Code.DriveConductor.Why().Source)
+	}
+	if supply := job.Known(r.Job.Supply.Voltage); motorsOnMachine(r.Job) == 1 && r.Motor.Table.OK() && supply.OK() {
+		return explain.Derive[quantity.Current](converterFixedAmpacity, name, r.Motor.Table, supply, supply)
+	}
+	return explain.Derive[quantity.Current](converterAmpacity, name, input)
+}
+
 func staticWay(r *Result) Way {
 	w := Way{Name: "static converter", Braking: plainBraking, LowSpeed: quantity.Text("plate speed only"), FullTorque: staticPower, Reversible: undoDrive}
 	j := r.Job
 	if !r.Motor.Nameplate.OK() {
-		w.Why = explain.Say("needs " + r.Motor.Nameplate.Why().Name)
+		w.Why, w.FullTorque = explain.Say("needs "+r.Motor.Nameplate.Why().Name), nil
 		return w
 	}
 	if !houseVoltage(j.Supply.Voltage.Value) {
@@ -309,6 +338,7 @@ func staticWay(r *Result) Way {
 		w.Price = c.Price
 		switch {
 		case !enough:
+			w.short, w.FullTorque = true, nil
 			w.Why = explain.Say("the supply's {} isn't the motor's {}", j.Supply.Voltage.Value, r.Voltage.Wanted.Value)
 		case load.Value > staticPower:
 			w.Why = explain.Say("leaves about {} of the power, {} is asked; the motor runs hot on one phase", staticPower, load.Value)
@@ -364,29 +394,24 @@ func stepUpWay(r *Result) (Way, bool) {
 	}
 	w := Way{Name: "step-up transformer and 480 V drive, derated", Braking: driveBraking, Reversible: undoDrive, LowSpeed: lowSpeed(r),
 		FullTorque: min(quantity.Part(steppedUp(), r.Voltage.Wanted.Value), 1)}
-	factor := deratings(r.Job).factor()
-	for _, d := range catalogue.HighVoltageDrives() {
-		if quantity.Scale(quantity.Scale(d.Output, halfKept.Value), factor) < r.Drive.Needed.Value {
-			continue
-		}
-		rated := explain.Part("rated three-phase input current, 480 V drive", d.Input, d.Name)
-		high := explain.Derive[quantity.Current](deratedInput, "input current of the 480 V drive", rated, halfKept)
-		input := explain.Derive[quantity.Current](transformerPrimary, "input current, step-up transformer and 480 V drive", high, secondaryVoltage, job.Known(r.Job.Supply.Voltage))
-		w.Size, w.Input, w.Current = size.Value, input.Value, input
-		w.Losses = d.Losses
-		for _, t := range catalogue.StepUpTransformers() {
-			if t.Rating == size.Value {
-				w.Losses = d.Losses + t.Losses
-				w.Price = d.Price + t.Price
-			}
-		}
-		w.Feasible = true
-		w.Why = explain.Say("puts {} on the motor: transformer of {}, drive of {} marked output run at half of it, if its maker allows one phase", steppedUp(), size.Value, d.Output)
-		least := quantity.Scale(input.Value, r.Code.DriveConductor.Value)
-		w.wire(r, least, least)
-		return w, true
+	d, high := stepUpDrive(r)
+	if d == nil {
+		return w, false
 	}
-	return w, false
+	input := explain.Derive[quantity.Current](transformerPrimary, "input current, step-up transformer and 480 V drive", high, secondaryVoltage, job.Known(r.Job.Supply.Voltage))
+	w.Size, w.Input, w.Current = size.Value, input.Value, input
+	w.Losses = d.Losses
+	for _, t := range catalogue.StepUpTransformers() {
+		if t.Rating == size.Value {
+			w.Losses = d.Losses + t.Losses
+			w.Price = d.Price + t.Price
+		}
+	}
+	w.Feasible = true
+	w.Why = explain.Say("the motor gets its own volts: transformer of {}, drive of {} marked output run at half of it, if its maker allows one phase", size.Value, d.Output)
+	least := quantity.Scale(input.Value, r.Code.DriveConductor.Value)
+	w.wire(r, least, least)
+	return w, true
 }
 
 // secondaryVoltage is what a step-up transformer makes of a 240 V supply.

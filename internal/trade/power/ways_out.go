@@ -12,21 +12,46 @@ import (
 
 var stepUpTransformer = &explain.Formula{
 	Name: "step-up-transformer", Title: "transformer that feeds a derated drive of a higher voltage class from a single-phase supply",
-	Words: "{motor current} × {amperes in per ampere out} × {secondary voltage}, next usual size",
+	Words: "{drive input current} × {secondary voltage}, next usual size",
 	Inputs: []explain.Parameter{
-		{Name: "motor current", Kind: quantity.KindCurrent, Help: "nameplate current at the higher voltage", Example: "4.8 A"},
-		amperesInParameter,
+		{Name: "drive input current", Kind: quantity.KindCurrent, Help: "of the 480 V drive, on one phase", Example: "11.4 A"},
 		{Name: "secondary voltage", Kind: quantity.KindVoltage, Help: "that the drive is fed with", Example: "480 V", Default: "480 V"},
 	},
 	Result: quantity.KindApparentPower, Source: explain.Practice("a transformer is sized by the drive's input current, harmonics and all"),
-	Compute: explain.Of3(func(i quantity.Current, factor quantity.Factor, v quantity.Voltage) (explain.Answer, error) {
-		need := quantity.Apparent(v, quantity.Scale(i, factor))
+	Compute: explain.Of2(func(i quantity.Current, v quantity.Voltage) (explain.Answer, error) {
+		need := quantity.Apparent(v, i)
 		for _, t := range catalogue.StepUpTransformers() {
 			if t.Rating >= need {
 				return explain.Answer{Value: t.Rating, Note: explain.Say("{} are drawn", need)}, nil
 			}
 		}
 		return explain.Answer{}, fmt.Errorf("%s would be drawn, more than any typical transformer gives", need.Show(quantity.InchUnits))
+	}),
+}
+
+var transformerPrimaryDevice = &explain.Formula{
+	Name: "transformer-primary-device", Title: "largest overcurrent device of a transformer that is protected on its primary side alone",
+	Words: "125 % of the rated primary current, {transformer} ÷ {primary voltage}, next standard rating up; 167 %, none up, below 9 A",
+	Inputs: []explain.Parameter{
+		{Name: "transformer", Kind: quantity.KindApparentPower, Help: "its rating", Example: "7.5 kVA"},
+		{Name: "primary voltage", Kind: quantity.KindVoltage, Help: "that it is fed with", Example: "240 V"},
+	},
+	Result: quantity.KindCurrent, Source: explain.NEC("Table 450.3(B)").Remembered(),
+	Compute: explain.Of2(func(s quantity.ApparentPower, v quantity.Voltage) (explain.Answer, error) {
+		rated, err := ratedCurrent(s, v, 1)
+		if err != nil {
+			return explain.Answer{}, err
+		}
+		words := "{transformer} ÷ {primary voltage} × 125 %, next standard rating up"
+		rating, ok := catalogue.USRatings().AtLeast(quantity.Scale(rated, 125*quantity.Percent), false)
+		if rated < 9 {
+			words = "{transformer} ÷ {primary voltage} × 167 %, next standard rating down"
+			rating, ok = catalogue.USRatings().AtMost(quantity.Scale(rated, 167*quantity.Percent), false)
+		}
+		if !ok {
+			return explain.Answer{}, fmt.Errorf("no standard rating goes with %s", shown(rated))
+		}
+		return explain.Answer{Value: rating, Words: words, Note: explain.Say("its rated primary current is {}", rated)}, nil
 	}),
 }
 
@@ -66,7 +91,7 @@ func waysOut(r *Result) {
 			p = explain.Say("ask a motor shop whether it is star inside and the star point can be opened: in delta the motor would then take {}", inside)
 		}
 		if v.Available.Value >= inside*(1-motorTolerance) {
-			add(p)
+			add(withConsequences(r, p, inside))
 		}
 	}
 	rewind := explain.Say("have it rewound for {}: right for an odd frame or a motor that is part of the machine", v.Available.Value)
@@ -98,15 +123,15 @@ func reconnection(r *Result) (explain.Phrase, bool) {
 	switch {
 	case w == &nineStar || w == &nineDelta || leads == 9:
 		if half := v.Wanted.Value / 2; v.Available.Value >= half*(1-motorTolerance) {
-			return explain.Say("nine leads come out, so the coils can almost surely go in parallel for {}: check the groups and the motor's diagram, then write both voltages into the job", half), true
+			return withConsequences(r, explain.Say("nine leads come out, so the coils can almost surely go in parallel for {}: check the groups and the motor's diagram, then write both voltages into the job", half), half), true
 		}
 	case w == &six || leads == 6:
 		if delta := v.Wanted.Value / quantity.Voltage(math.Sqrt(3)); v.Available.Value >= delta*(1-motorTolerance) {
-			return explain.Say("six leads come out: if {} is its star voltage, delta takes {}; check the sign on the plate, then write both voltages into the job", v.Wanted.Value, delta), true
+			return withConsequences(r, explain.Say("six leads come out: if {} is its star voltage, delta takes {}; check the sign on the plate, then write both voltages into the job", v.Wanted.Value, delta), delta), true
 		}
 	case w == &twelve || leads == 12:
 		if half := v.Wanted.Value / 2; v.Available.Value >= half*(1-motorTolerance) {
-			return explain.Say("twelve leads come out: with the coils in parallel it takes {} in the same star or delta; check the motor's diagram, then write both voltages into the job", half), true
+			return withConsequences(r, explain.Say("twelve leads come out: with the coils in parallel it takes {} in the same star or delta; check the motor's diagram, then write both voltages into the job", half), half), true
 		}
 	}
 	return explain.Phrase{}, false
@@ -121,17 +146,68 @@ func starPointHidden(r *Result) bool {
 // steppedUp is what a 480 V class drive behind a step-up transformer puts on the motor from one phase.
 func steppedUp() quantity.Voltage { return quantity.Scale(secondaryVoltage.Value, deratedGain().Value) }
 
-// stepUp returns the way out by a transformer ahead of a drive of the 480 V class.
+// withConsequences adds to a way out what follows when the motor's coils are joined for a lower voltage: it takes more
+// amperes, and has what the drive's volts leave it.
+func withConsequences(r *Result, way explain.Phrase, volts quantity.Voltage) explain.Phrase {
+	v, current := r.Voltage, r.Motor.AtService
+	f := plateFrequency(r.Job)
+	if !current.OK() || !f.OK() {
+		return way
+	}
+	amperes := current.Value * quantity.Current(v.Wanted.Value/volts)
+	left := min(quantity.Part(v.Available.Value, volts), 1)
+	way.Format += "; it then draws {}"
+	way.Values = append(way.Values, amperes)
+	if left < 1 {
+		way.Format += ", with full torque up to {} and {} of the power"
+		way.Values = append(way.Values, quantity.Scale(f.Value, left), left)
+	}
+	list, kept := candidates(r.Job)
+	for n := range list {
+		if quantity.Scale(quantity.Scale(list[n].Output, kept.Value), deratings(r.Job).factor()) >= amperes {
+			way.Format += ", so a drive of {} output"
+			way.Values = append(way.Values, list[n].Output)
+			break
+		}
+	}
+	return way
+}
+
+// stepUpDrive returns the smallest typical drive of the 480 V class that feeds the motor from one phase, and the current that
+// it draws from the transformer; nil where there is none.
+func stepUpDrive(r *Result) (*catalogue.Drive, explain.Known[quantity.Current]) {
+	needed := r.Drive.Needed
+	list := catalogue.HighVoltageDrives()
+	for n := range list {
+		d := &list[n]
+		if needed.OK() && quantity.Scale(quantity.Scale(d.Output, halfKept.Value), deratings(r.Job).factor()) >= needed.Value {
+			rated := explain.Part("rated three-phase input current, 480 V drive", d.Input, d.Name)
+			return d, explain.Derive[quantity.Current](deratedInput, "input current of the 480 V drive", rated, halfKept)
+		}
+	}
+	return nil, explain.Absent[quantity.Current]("input current of the 480 V drive", explain.Say("no typical drive of the 480 V class is large enough"))
+}
+
+// stepUp returns the way out by a transformer ahead of a drive of the 480 V class. The transformer is a supply of its own, with
+// its own protection and its own grounding.
 func stepUp(r *Result) explain.Phrase {
-	m := r.Motor.Nameplate
-	factor := explain.Assume[quantity.Factor]("amperes in per ampere out", 2.1, explain.Practice("drives without a choke"), explain.Say("no data sheet figure"))
-	size := explain.Derive[quantity.ApparentPower](stepUpTransformer, "step-up transformer", m, factor, secondaryVoltage)
+	drive, input := stepUpDrive(r)
+	size := explain.Derive[quantity.ApparentPower](stepUpTransformer, "step-up transformer", input, secondaryVoltage)
 	r.Voltage.StepUp = size
-	if !size.OK() {
+	if !size.OK() || drive == nil {
 		return explain.Say("a step-up transformer and a 480 V class drive at half its output")
 	}
-	marked := m.Value / quantity.Current(float64(halfKept.Value)*float64(deratings(r.Job).factor()))
-	return explain.Say("a step-up transformer of {} to 480 V, and a 480 V class three-phase-input drive of at least {} marked output, run at half of it", size.Value, marked)
+	way := explain.Say("a step-up transformer of {} to 480 V, and a 480 V class three-phase-input drive of {} marked output, run at half of it; "+
+		"the secondary is a supply of its own: ground it at the transformer, at its centre tap if it has one, as the drive's booklet allows", size.Value, drive.Output)
+	primary := explain.Derive[quantity.Current](transformerPrimaryDevice, "largest device of the step-up transformer", size, r.Job.Supply.Voltage)
+	if r.Code.hasTables() && primary.OK() {
+		way.Format += "; protect its primary by {} at most"
+		way.Values = append(way.Values, primary.Value)
+	} else {
+		way.Format += "; protect its primary as its maker says"
+	}
+	way.Format += ", by a kind that bears the inrush of 8 to 12 times its rated current when it is switched on"
+	return way
 }
 
 // wrongAnswers fills r.Wrong: why a drive is the wrong answer here, gravest first.
