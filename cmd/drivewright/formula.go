@@ -47,7 +47,7 @@ func (c formulaCommand) Run(b *bench) error {
 		return writeJSON(b, reasonLines(reason, units))
 	}
 	fmt.Fprintln(b.out, reason.Show(units))
-	writeReason(b.out, reason, units, 1)
+	writeReason(b.out, reason, units, b.width, 1)
 	return nil
 }
 

@@ -46,7 +46,7 @@ func (c whyCommand) Run(b *bench) error {
 		return writeJSON(b, reasonLines(r, units))
 	}
 	fmt.Fprintf(b.out, "%s: %s\n", r.Name, r.Show(units))
-	writeReason(b.out, r, units, 1)
+	writeReason(b.out, r, units, b.width, 1)
 	if users := goesInto(r, values); len(users) > 0 {
 		fmt.Fprintln(b.out, explain.Fold("  goes into: "+strings.Join(users, ", "), b.width, "    "))
 	}
@@ -122,35 +122,38 @@ func goesInto(r *explain.Reason, values []*explain.Reason) []string {
 	return users
 }
 
-// writeReason prints a reason and, indented beneath, the reasons of its inputs down to the job file.
-func writeReason(w io.Writer, r *explain.Reason, units quantity.System, depth int) {
+// writeReason prints a reason and, indented beneath, the reasons of its inputs down to the job file, in lines of the width.
+func writeReason(w io.Writer, r *explain.Reason, units quantity.System, width, depth int) {
 	indent := strings.Repeat("  ", depth)
+	line := func(format string, args ...any) {
+		fmt.Fprintln(w, explain.Fold(indent+fmt.Sprintf(format, args...), width, indent+"    "))
+	}
 	if words := r.InWords(); words != "" {
-		fmt.Fprintf(w, "%s= %s\n", indent, words)
+		line("= %s", words)
 		if figures := r.Figures(units); figures != "" && figures != words {
-			fmt.Fprintf(w, "%s= %s\n", indent, figures)
+			line("= %s", figures)
 		}
 	}
 	switch r.Origin {
 	case explain.Given:
 		if r.Span.Known() {
-			fmt.Fprintf(w, "%sgiven at %s:%d:%d\n", indent, r.Span.File, r.Span.Line, r.Span.Column)
+			line("given at %s", r.Span)
 		} else {
-			fmt.Fprintf(w, "%sgiven\n", indent)
+			line("given")
 		}
 	case explain.Derived:
 	case explain.Looked, explain.Assumed, explain.Missing, explain.Catalogue, explain.NotNeeded:
-		fmt.Fprintf(w, "%s%s\n", indent, r.Origin)
+		line("%s", r.Origin)
 	}
 	if source := r.Source.String(); source != "" {
-		fmt.Fprintf(w, "%ssource: %s\n", indent, source)
+		line("source: %s", source)
 	}
 	if !r.Note.Empty() {
-		fmt.Fprintf(w, "%snote: %s\n", indent, r.Note.Show(units))
+		line("note: %s", r.Note.Show(units))
 	}
 	for _, i := range r.Inputs {
-		fmt.Fprintf(w, "%s%s: %s\n", indent, i.Name, i.Show(units))
-		writeReason(w, i.Reason, units, depth+1)
+		line("%s: %s", i.Name, i.Show(units))
+		writeReason(w, i.Reason, units, width, depth+1)
 	}
 }
 
