@@ -21,7 +21,7 @@ type checkCommand struct {
 
 // Run prints the findings of each job, gravest first, and fails on a danger or a must.
 func (c checkCommand) Run(b *bench) error {
-	blocked := false
+	blocked, written := false, false
 	var all []findingLine
 	jobs, err := jobFiles(c.Jobs)
 	if err != nil {
@@ -42,11 +42,18 @@ func (c checkCommand) Run(b *bench) error {
 				all = append(all, lineOf(path, f, p.Units()))
 				continue
 			}
+			if b.width > 0 && written { // lines that go on below need a gap between findings
+				fmt.Fprintln(b.out)
+			}
+			written = true
 			if err := explain.WriteFinding(b.out, f, file.Bytes, explain.TextForm{Units: p.Units(), Colour: b.colour, Width: b.width}); err != nil {
 				return err
 			}
 		}
 		if c.Format == "text" {
+			if b.width > 0 && written {
+				fmt.Fprintln(b.out)
+			}
 			fmt.Fprintf(b.out, "%s: %s\n", path, countInWords(p.Findings))
 		}
 	}

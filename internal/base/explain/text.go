@@ -28,7 +28,7 @@ func WriteFinding(w io.Writer, f Finding, source []byte, form TextForm) error {
 	if place != "" {
 		place += ": "
 	}
-	head = Fold(place+word+": "+head, form.Width, margin)
+	head = Fold(place+word+": "+head, form.Width, margin[:2])
 	// Coloured after folding: the colour's codes take no columns. The word stands behind the place, which may hold it too.
 	b.WriteString(head[:len(place)] + strings.Replace(head[len(place):], word, paint(word, f.Severity, form.Colour), 1) + "\n")
 	remedy := f.Remedy.Show(form.Units)

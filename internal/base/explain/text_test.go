@@ -117,9 +117,8 @@ func TestWriteFindingFolds(t *testing.T) {
 	f := Finding{Rule: "voltage-drop-running", Severity: Check, Span: at(source, "62 ft"), Message: Say("the run and the cord lose 4.26 % at the rated input, 3 % is recommended"),
 		Remedy: Say("pull 4 AWG, or set the machine nearer to the panel; a drive trips when its supply sags"), Accepted: "the run stays as it is, the drive's booklet allows ten percent"}
 	want := "lathe.job.yaml:2:8: check: the run and the\n" +
-		"    cord lose 4.26 % at the rated input,\n" +
-		"    3 % is recommended\n" +
-		"    [voltage-drop-running]\n" +
+		"  cord lose 4.26 % at the rated input, 3 %\n" +
+		"  is recommended  [voltage-drop-running]\n" +
 		"    run: 62 ft\n" +
 		"         ^^^^^\n" +
 		"    pull 4 AWG, or set the machine nearer\n" +
