@@ -175,6 +175,9 @@ func demandsOf(j *job.Job) demands {
 	}
 }
 
+// withoutRest is the duty of work that goes on for hours: whatever the machine's usual duty, such work has no rest in it.
+var withoutRest = explain.Constant("duty of work that goes on for hours", 100*quantity.Percent, explain.Physics("no rest"))
+
 // cooling fills r.Cooling. nameplate has run.
 func cooling(r *Result) {
 	m, c := &r.Job.Machine, &r.Cooling
@@ -187,7 +190,7 @@ func cooling(r *Result) {
 	if d.torque.Value == fallingTorque {
 		c.Slowest = explain.Chosen[quantity.Frequency]("slowest frequency for hours", 0, "any, as {"+d.torque.Why().Name+"}: the heat falls faster than the cooling", coolingSource, d.torque)
 	} else {
-		c.Slowest = explain.Derive[quantity.Frequency](slowestCool, "slowest frequency for hours", d.load, d.duty, f, d.enclosure)
+		c.Slowest = explain.Derive[quantity.Frequency](slowestCool, "slowest frequency for hours", d.load, withoutRest, f, d.enclosure)
 	}
 	c.Overtime = explain.Derive[quantity.Rotation](topSpeed, "motor speed at the highest frequency", r.Job.Motor.Speed, m.MostSpeed, f)
 }

@@ -25,7 +25,7 @@ func leakage(r *Result) {
 	l.Most = explain.Constant("share of its rating that a ground-fault device should carry all day", 30*quantity.Percent,
 		explain.Source{Work: "IEC 60364-5-53", Edition: "2019", Place: "531.3.2", Trust: explain.FromMemory})
 	l.Type = explain.Derive[quantity.Text](groundFaultType, "type of ground-fault device for this drive", driveInputPhases(r))
-	l.WaysOut = leakageWaysOut(j)
+	l.WaysOut = leakageWaysOut(r)
 }
 
 // driveLeakage is the drive's own, with the filter's ground link as the user says it stands.
@@ -44,26 +44,61 @@ func driveInputPhases(r *Result) explain.Known[quantity.Count] {
 	return job.Known(r.Job.Drive.InputPhases)
 }
 
-// leakageWaysOut are the lawful ways out, in the order to try them. Taking the protection away isn't among them.
-func leakageWaysOut(j *job.Job) []explain.Phrase {
+// leakageWaysOut are the lawful ways out, in the order to try them, each with the share of the device's rating that it leaves
+// where that can be known. Taking the protection away isn't among them.
+func leakageWaysOut(r *Result) []explain.Phrase {
+	j, l := r.Job, &r.Leakage
 	var ways []explain.Phrase
-	if j.Drive.LeakageOpen.Set && j.Drive.Filter.Value != "built in with link out" {
-		ways = append(ways, explain.Say("take the drive's filter link out, as its booklet shows: the drive then leaks {} (interference may follow)", j.Drive.LeakageOpen.Value))
-	} else if !j.Drive.LeakageOpen.Set {
+	open := j.Drive.LeakageOpen
+	if open.Set && j.Drive.Filter.Value != "built in with link out" {
+		ways = append(ways, l.leaving(explain.Say("take the drive's filter link out, as its booklet shows: the drive then leaks {}, interference may follow", open.Value), l.Drive, open.Value))
+	}
+	if room, ok := l.room(); ok && room > 0 && l.Drive.OK() && room < l.Drive.Value {
+		ways = append(ways, explain.Say("choose a drive or filter with a low-leakage setting: {} or less would hold", room))
+	} else if !open.Set {
 		ways = append(ways, explain.Say("choose a drive or filter with a low-leakage setting"))
 	}
-	if j.Motor.CableScreen.Value == "yes" {
-		ways = append(ways, explain.Say("a shorter motor lead, or a plain one in a metal conduit instead of a screened one"))
-	} else {
+	switch {
+	case j.Motor.CableScreen.Value == "yes" && j.Motor.Cable.Set:
+		plain := quantity.Current(plainLeakage * float64(j.Motor.Cable.Value))
+		ways = append(ways, l.leaving(explain.Say("a plain motor lead in a metal conduit instead of a screened one, which leaks {}", l.Cable.Value), l.Cable, plain))
+	case l.Cable.OK():
+		ways = append(ways, explain.Say("a shorter motor lead: {} of it is the cable's", l.Cable.Value))
+	default:
 		ways = append(ways, explain.Say("a shorter motor lead"))
 	}
-	ways = append(ways, explain.Say("a lower switching frequency, 4 kHz or less"))
+	ways = append(ways, explain.Say("a lower switching frequency, 4 kHz or less; how much it saves only a clamp meter for leakage tells"))
 	if j.Supply.GroundFault.Value == "class A 5 mA" {
 		ways = append(ways, explain.Say("hard-wire the machine on its own circuit, where your code does not ask for 5 mA protection: ask the inspector first"))
 	} else {
-		ways = append(ways, explain.Say("give the machine its own ground-fault device, so that nothing else adds to it"))
+		ways = append(ways, l.leaving(explain.Say("give the machine its own ground-fault device, so that nothing else adds to it"), l.Other, 0))
 	}
-	return append(ways, explain.Say("an isolating transformer, its secondary grounded again at the machine"))
+	return append(ways, explain.Say("an isolating transformer, its secondary grounded again at the machine: the device then sees none of it"))
+}
+
+// leaving adds to a way out the share of the device's rating that is left when it brings one part of the leakage down to the
+// figure, and whether that holds.
+func (l *Leakage) leaving(way explain.Phrase, part explain.Known[quantity.Current], becomes quantity.Current) explain.Phrase {
+	if !l.Total.OK() || !l.Trip.OK() || !part.OK() {
+		return way
+	}
+	total := l.Total.Value - part.Value + becomes
+	share := quantity.Part(total, l.Trip.Value)
+	verdict := "which holds"
+	if share > l.Most.Value {
+		verdict = "by itself not enough"
+	}
+	way.Format += " ({} in all, {} of {}, " + verdict + ")"
+	way.Values = append(way.Values, total, share, l.Trip.Value)
+	return way
+}
+
+// room is the most that the drive may leak for the device to hold; false where that can't be known.
+func (l *Leakage) room() (quantity.Current, bool) {
+	if !l.Total.OK() || !l.Drive.OK() || !l.Trip.OK() {
+		return 0, false
+	}
+	return quantity.Scale(l.Trip.Value, l.Most.Value) - (l.Total.Value - l.Drive.Value), true
 }
 
 // Leakage of motor cable per length behind a drive at 240 V; what passes a ground-fault device's own filter.

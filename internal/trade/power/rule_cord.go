@@ -20,7 +20,11 @@ var cordTooSmall = explain.Rule[Result]{
 	},
 }
 
+// sayCord says which cord would pass. Where no receptacle carries the circuit a thicker cord would only lead into the wall.
 func sayCord(c Cord) explain.Phrase {
+	if c.Asked.OK() && !c.Receptacle.OK() {
+		return explain.Say("drop the cord and hard-wire the machine: no receptacle of the table reaches {}", c.Asked.Value)
+	}
 	if c.Smallest.OK() {
 		return explain.Say("use a cord of {} or thicker", c.Smallest.Value)
 	}

@@ -101,7 +101,7 @@ var singleGroundWithLeakage = explain.Rule[Result]{
 	Title:    "one ordinary ground wire stands between the drive's leakage and the next hand",
 	Why:      "the drive's filter sends current to ground all day; lose the one ground wire and the casting gives it to you",
 	Severity: explain.Check, Sets: explain.Everywhere,
-	Source: explain.Source{Work: "IEC 61800-5-1 and IEC 60204-1", Place: "4.3.5.5.2, over 3.5 mA; 8.2.6, over 10 mA", Trust: explain.FromMemory},
+	Source: reinforceFrom.Why().Source,
 	Check: func(r Result, report *explain.Report) {
 		second := r.Grounding.Second
 		if !second.OK() || second.Value == "not asked for" || r.Job.Control.SecondGround.Value == "yes" {

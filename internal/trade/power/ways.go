@@ -270,8 +270,8 @@ func rotaryWay(r *Result) Way {
 		if largest < p*0.985 {
 			continue
 		}
-		input := explain.Part("input current, rotary converter", c.Input, c.Source.String())
-		w.Size, w.Input, w.Current = c.Power, c.Input, input
+		input := explain.Part("rated input current of the rotary converter", c.Input, c.Source.String())
+		w.Size, w.Input, w.Current = c.Power, c.Input, explain.Renamed("input current, rotary converter", input)
 		w.Losses = c.Idle
 		w.priced(j.Costs.Converter, c.Price)
 		left, enough := shortOf(r, 1)
@@ -291,9 +291,8 @@ func rotaryWay(r *Result) Way {
 		if !several && c.Power > p {
 			// It is large for the start; running, it draws for the one motor that it feeds.
 			power := explain.Part("power of the rotary converter", c.Power, c.Source.String())
-			full := explain.Renamed("input current of the rotary converter at its own full load", input)
 			w.Current = explain.Chosen("input current, rotary converter", quantity.Scale(input.Value, quantity.Part(p, c.Power)),
-				"{"+full.Why().Name+"} × {"+j.Motor.Power.Name+"} ÷ {"+power.Why().Name+"}", explain.Practice("input current in proportion to the load"), full, j.Motor.Power, power)
+				"{"+input.Why().Name+"} × {"+j.Motor.Power.Name+"} ÷ {"+power.Why().Name+"}", explain.Practice("input current in proportion to the load"), input, j.Motor.Power, power)
 			w.Input = w.Current.Value
 		}
 		w.wire(r, least.Value, least.Value)
