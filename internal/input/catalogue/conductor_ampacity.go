@@ -111,7 +111,7 @@ var corrections = sync.OnceValue(func() []correction {
 
 // AmpacityCorrection returns the factor on the ampacity for the air around a conductor of the given insulation temperature;
 // false where it is too hot for that insulation. A temperature between two rows takes the warmer row.
-// Source: NFPA 70, Table 310.15(B)(1), base 30 °C.
+// Source: NFPA 70, Table 310.15(B)(1)(1), base 30 °C.
 func AmpacityCorrection(ambient, column quantity.Temperature) (quantity.Factor, explain.Source, bool) {
 	for _, c := range corrections() {
 		// The rows are whole degrees: 95 °F computed as 35.0000001 °C is still 35 °C.

@@ -112,8 +112,8 @@ func SmallConductorDevice(size quantity.Conductor) (quantity.Current, explain.So
 
 // MotorDevice is the limit on a motor's branch-circuit device, as a part of the motor's table current.
 type MotorDevice struct {
-	Percent quantity.Ratio // the next standard rating above is allowed (Exception 1)
-	// Exception is the most under Exception 2, where the ordinary limit will not carry the starting current; 0 if there is none.
+	Percent quantity.Ratio // the next standard rating above is allowed, 430.52(C)(1)(a)
+	// Exception is the most under 430.52(C)(1)(b), Exception 2 until 2020, where the ordinary limit will not carry the starting current; 0 if there is none.
 	Exception quantity.Ratio
 	Source    explain.Source
 }

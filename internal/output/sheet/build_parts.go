@@ -26,7 +26,7 @@ func (b *builder) parts(r power.Result) {
 		{"raceway", "to be got", r.Raceway.Size, j.Supply.RacewaySize, []string{"supply.raceway size"}},
 		{"receptacle and plug", "to be got", r.Cord.Receptacle, j.Supply.Receptacle, []string{"supply.receptacle"}},
 		{"cord", "to be got", r.Cord.Smallest, j.Supply.Cord, []string{"supply.cord"}},
-		{"main switch", "to be got", r.Disconnect.Size, j.Control.Disconnect, []string{"box.disconnect"}},
+		{"main switch", "to be got", r.Disconnect.Smallest, j.Control.Disconnect, []string{"box.disconnect"}},
 		{"short-circuit rating of the box", "to be marked on it", r.Fault.Rating, j.Control.ShortCircuit, []string{"box.short-circuit rating"}},
 		{"motor cable", "to be got", r.MotorLead.Smallest, j.Motor.CableSize, []string{"motor.cable conductor"}},
 		{"overload setting", "to be set", r.Overload.Setting, j.Drive.ThermalSet, []string{"drive.overload setting"}},

@@ -165,7 +165,7 @@ var ampacityCorrection = &explain.Formula{
 	Name: "ampacity-correction", Title: "factor on the ampacity for the air around the conductor",
 	Words:  "table factor at {ambient} for {insulation temperature}",
 	Inputs: []explain.Parameter{ambientParameter, columnParameter},
-	Result: quantity.KindFactor, Source: explain.NEC("Table 310.15(B)(1)"),
+	Result: quantity.KindFactor, Source: explain.NEC("Table 310.15(B)(1)(1)"),
 	Compute: explain.Of2(func(ambient quantity.Temperature, column quantity.Text) (explain.Answer, error) {
 		f, source, ok := catalogue.AmpacityCorrection(ambient, columnOf(column))
 		if !ok {

@@ -126,7 +126,7 @@ var cordAmpacity = &explain.Formula{
 var cordCorrection = &explain.Formula{
 	Name: "cord-correction", Title: "factor on a cord's ampacity for the air around it", Words: "table factor at {ambient} for 90 °C cord, never above 1",
 	Inputs: []explain.Parameter{ambientParameter},
-	Result: quantity.KindFactor, Source: explain.NEC("400.5(A) and Table 310.15(B)(1)"),
+	Result: quantity.KindFactor, Source: explain.NEC("400.5(A) and Table 310.15(B)(1)(1)"),
 	Compute: explain.Of1(func(ambient quantity.Temperature) (explain.Answer, error) {
 		if ambient <= 30 {
 			return explain.Answer{Value: quantity.Factor(1), Words: "1, as {ambient} is not above 30 °C"}, nil

@@ -12,7 +12,11 @@ import (
 func mainSwitch(r *Result) {
 	d, box := &r.Disconnect, &r.Job.Control
 	d.Amperes = citing(explain.Derive[quantity.Current](disconnectAmpacity, "least rating of the disconnect", r.Branch.Total, r.Code.Disconnect), r.Code.Disconnect)
-	d.Size = switchSize(r)
+	d.Smallest = smallestSwitch(r)
+	d.Size = explain.Renamed("rating of the disconnect", d.Smallest)
+	if box.Disconnect.Set {
+		d.Size = job.Known(box.Disconnect)
+	}
 	d.Horsepower = explain.Renamed("least horsepower rating of the disconnect", job.Known(r.Job.Motor.Power)).Noted(
 		explain.Say("at the supply's voltage and phases: a switch's single-phase rating is lower than its three-phase one"))
 	d.Category = explain.Assume[quantity.Text]("kind of disconnect", "AC-23 or AC-3, or marked in horsepower",
@@ -38,12 +42,9 @@ func whatItBreaks(box *job.ControlBox) explain.Known[quantity.Current] {
 	return explain.Derive[quantity.Current](switchBreaking, name, job.Known(box.Disconnect), job.Known(box.DisconnectCat))
 }
 
-// switchSize is the existing switch, or the smallest usual rating that passes.
-func switchSize(r *Result) explain.Known[quantity.Current] {
-	const name = "rating of the disconnect"
-	if r.Job.Control.Disconnect.Set {
-		return job.Known(r.Job.Control.Disconnect)
-	}
+// smallestSwitch is the smallest usual rating of a switch that passes, also where one is there already.
+func smallestSwitch(r *Result) explain.Known[quantity.Current] {
+	const name = "smallest disconnect that passes"
 	least := r.Disconnect.Amperes
 	if !least.OK() {
 		return explain.Renamed(name, least)

@@ -251,7 +251,7 @@ func (p *Protection) collisions(current quantity.Current) string {
 			continue
 		}
 		if l.Value.OK() && l.Value.Value < max(current, p.LeastDrive.Value) {
-			list = append(list, fmt.Sprintf("the limit by %s is %s", l.Name, shown(l.Value.Value)))
+			list = append(list, fmt.Sprintf("the limit by the %s is %s", strings.ReplaceAll(l.Name, ", ", " "), shown(l.Value.Value)))
 		}
 	}
 	return strings.Join(list, " and ")
@@ -344,7 +344,7 @@ var motorDeviceLimit = &explain.Formula{
 	Inputs: []explain.Parameter{
 		tableCurrentParameter, kindParameter,
 	},
-	Result: quantity.KindCurrent, Source: explain.NEC("430.52(C)(1) with Exception 1"),
+	Result: quantity.KindCurrent, Source: explain.NEC("430.52(C)(1)(a)"),
 	Compute: explain.Of2(func(i quantity.Current, kind quantity.Text) (explain.Answer, error) {
 		d, ok := catalogue.MotorDeviceOf(string(kind))
 		if !ok {
@@ -365,7 +365,7 @@ var motorDeviceException = &explain.Formula{
 	Inputs: []explain.Parameter{
 		tableCurrentParameter, kindParameter,
 	},
-	Result: quantity.KindCurrent, Source: explain.NEC("430.52(C)(1) Exception 2"),
+	Result: quantity.KindCurrent, Source: explain.NEC("430.52(C)(1)(b), Exception 2 until 2020"),
 	Compute: explain.Of2(func(i quantity.Current, kind quantity.Text) (explain.Answer, error) {
 		d, ok := catalogue.MotorDeviceOf(string(kind))
 		if !ok || d.Exception == 0 {
@@ -379,7 +379,7 @@ var motorDeviceException = &explain.Formula{
 		if !ok {
 			return explain.Answer{}, fmt.Errorf("no standard rating is within %s of %s", shown(percent), shown(i))
 		}
-		return explain.Answer{Value: rating, Source: d.Source.At("430.52(C)(1) Exception 2"), Words: shown(percent) + " × {motor table current} for {device kind}, next standard rating down",
+		return explain.Answer{Value: rating, Source: d.Source.At("430.52(C)(1)(b), Exception 2 until 2020"), Words: shown(percent) + " × {motor table current} for {device kind}, next standard rating down",
 			Note: explain.Say("{} of the table current is {}", percent, quantity.Scale(i, percent))}, nil
 	}),
 }

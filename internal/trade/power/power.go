@@ -277,7 +277,8 @@ type Limit struct {
 // Disconnect is the main switch.
 type Disconnect struct {
 	Amperes    explain.Known[quantity.Current]    // least rating
-	Size       explain.Known[quantity.Current]    // smallest usual switch rating that passes, or the existing one's
+	Smallest   explain.Known[quantity.Current]    // usual switch rating that passes
+	Size       explain.Known[quantity.Current]    // the existing one's rating, or the smallest that passes
 	Horsepower explain.Known[quantity.ShaftPower] // least rating, at the supply voltage
 	Category   explain.Known[quantity.Text]
 	// Break is the most current it may have to open, Breaks what the existing switch opens by its category. Locked is what it

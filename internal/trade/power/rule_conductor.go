@@ -115,7 +115,7 @@ var conductorRunTooHot = explain.Rule[Result]{
 	Name:     "conductor-run-too-hot",
 	Title:    "heat along the run takes the conductor's margin away",
 	Why:      "insulation in a hot attic or beside a furnace ages years in a season and then lets go",
-	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 310.15(B)(1)"),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 310.15(B)(1)(1)"),
 	Check: func(r Result, report *explain.Report) {
 		b := r.Branch
 		if cool, ok := inCoolAir(r); ok {
@@ -235,7 +235,7 @@ var conductorNotInTable = explain.Rule[Result]{
 	Name:     "conductor-not-in-table",
 	Title:    "the conductor's size isn't in the ampacity table",
 	Why:      "branch conductors thinner than 14 AWG may not be used at all, and a size from another series can't be judged by this table",
-	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("Table 310.5(A) and Table 310.16").Remembered(),
+	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("310.3(A) and Table 310.16").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		c := r.Job.Supply.Conductor
 		if !c.Set {

@@ -15,28 +15,9 @@ var disconnectTooSmall = explain.Rule[Result]{
 		d, least := r.Job.Control.Disconnect, r.Disconnect.Amperes
 		if d.Set && least.OK() && !covers(d.Value, least.Value) {
 			report.At(d, explain.Say("the main switch is rated {}, but {} are asked for: {} of the circuit's {}", d.Value, least.Value,
-				r.Code.Disconnect.Value, r.Branch.Total.Value), explain.Say("fit a switch of {} or more", usualSwitch(r, least.Value)))
+				r.Code.Disconnect.Value, r.Branch.Total.Value), explain.Say("fit a switch of {} or more", orWord(r.Disconnect.Smallest)))
 		}
 	},
-}
-
-// leastSwitch is the smallest usual switch that passes, also where one is there.
-func leastSwitch(r Result) explain.Known[quantity.Current] {
-	least := r.Disconnect.Amperes
-	if !least.OK() {
-		return least
-	}
-	return explain.Constant(least.Why().Name, usualSwitch(r, least.Value), r.Code.SwitchSource)
-}
-
-// usualSwitch is the smallest usual switch not below i, or i itself above the list.
-func usualSwitch(r Result, i quantity.Current) quantity.Current {
-	for _, s := range r.Code.Switches {
-		if s >= i {
-			return s
-		}
-	}
-	return i
 }
 
 var disconnectHorsepowerLow = explain.Rule[Result]{
@@ -67,7 +48,7 @@ var disconnectNotForMotors = explain.Rule[Result]{
 		switch c := r.Job.Control.DisconnectCat; c.Value {
 		case "AC-20", "AC-21", "AC-22":
 			report.At(c, explain.Say("the main switch is {}; under load it may have to open {}", c.Value, orElse(r.Disconnect.Break, "more than the drive's rated input")),
-				explain.Say("fit a switch of category AC-23 or AC-3, or one marked in horsepower, of {} or more", orWord(leastSwitch(r))))
+				explain.Say("fit a switch of category AC-23 or AC-3, or one marked in horsepower, of {} or more", orWord(r.Disconnect.Smallest)))
 		}
 	},
 }
@@ -80,7 +61,7 @@ var disconnectNotLockable = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		if l := r.Job.Control.Locks; l.Value == "no" {
 			report.At(l, explain.Say("the main switch can't be padlocked in its off position"),
-				explain.Say("fit a switch of {} with a hasp that takes a padlock and stays with the switch", orWord(r.Disconnect.Size)))
+				explain.Say("fit a switch of {} with a hasp that takes a padlock and stays with the switch", orWord(r.Disconnect.Smallest)))
 		}
 	},
 }
@@ -96,7 +77,7 @@ var disconnectOutOfSight = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		if s := r.Job.Control.InSight; s.Value == "no" {
 			report.At(s, explain.Say("the main switch is out of sight of the motor or more than {} away", sightDistance),
-				explain.Say("put a lockable switch of {} where it is seen from the motor, within {}", orWord(r.Disconnect.Size), sightDistance))
+				explain.Say("put a lockable switch of {} where it is seen from the motor, within {}", orWord(r.Disconnect.Smallest), sightDistance))
 		}
 	},
 }

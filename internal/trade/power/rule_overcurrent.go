@@ -186,8 +186,8 @@ var deviceAboveMotorTable = explain.Rule[Result]{
 	Severity: explain.Must, Sets: onlyUS, Source: explain.NEC("430.130(A)(1) and 430.52(C)(1)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		box, most, maker := r.Job.Control.Device, r.Protection.ByMotor, r.Job.Drive.MaxDevice
-		if !box.Set || !most.OK() || box.Value <= most.Value || maker.Set && box.Value > maker.Value {
-			return
+		if !box.Set || !most.OK() || box.Value <= most.Value || maker.Set && box.Value > maker.Value || !r.Protection.Conflict.Empty() {
+			return // where no device would do, device-limits-collide speaks
 		}
 		report.At(box, explain.Say("{} in the box is the drive's nearest device, but {} allows {} at most", box.Value, tableCurrentInWords(r), most.Value),
 			explain.Say("put a device of {} into the box instead", orWord(r.Protection.LeastDrive)))
@@ -299,7 +299,7 @@ var motorTableException = explain.Rule[Result]{
 	Name:     "motor-table-exception",
 	Title:    "the device is above the ordinary limit of the motor table",
 	Why:      "the table is made for motors on the line; a single-phase drive draws more than its motor, and the exception for starting is stretched to cover it",
-	Severity: explain.Note, Sets: onlyUS, Source: explain.NEC("430.52(C)(1) Exception 2 and 430.130(A)(1)").Remembered(),
+	Severity: explain.Note, Sets: onlyUS, Source: explain.NEC("430.52(C)(1)(b), Exception 2 until 2020, and 430.130(A)(1)").Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		p := r.Protection
 		if !p.Exception || !p.Chosen.OK() || len(p.ByRule) == 0 || p.Chosen.Value <= p.ByRule[0].Value.Value {
