@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -48,17 +49,19 @@ func (c rulesCommand) Run(b *bench) error {
 	return table.Flush()
 }
 
+// shortFile is how many lines are shown whole.
+const shortFile = 4
+
 // printJob prints one of the rule's jobs, to be kept and tried.
 func (c rulesCommand) printJob(b *bench) error {
-	trips, quiet := plan.RuleJobs(c.Name)
-	text := trips
+	text, quiet := jobsOf(c.Name)
 	if c.Job == "quiet" {
 		text = quiet
 	}
-	if text == nil {
-		return usage("give the name of a rule that judges jobs, such as %s", plan.Rules()[0].Name)
+	if text == "" {
+		return usage("give the name of a rule that has such jobs, such as %s", plan.Rules()[0].Name)
 	}
-	_, err := b.out.Write(text)
+	_, err := io.WriteString(b.out, text)
 	return err
 }
 
@@ -69,15 +72,15 @@ func explainRule(b *bench, p explain.Paper) error {
 	for _, line := range []string{"  " + p.Title, "", "  why it matters   " + p.Why, "  rule sets        " + strings.Join(setNames(p.Sets), ", "), "  source           " + p.Source.String()} {
 		fmt.Fprintln(b.out, explain.Fold(line, b.width, indent))
 	}
-	trips, quiet := plan.RuleJobs(p.Name)
-	if trips == nil {
+	trips, quiet := jobsOf(p.Name)
+	if trips == "" {
 		return nil
 	}
-	fmt.Fprintf(b.out, "\na job that trips it: %s\n", caseOf(trips))
+	fmt.Fprintf(b.out, "\na job that trips it%s\n", caseOf(trips))
 	if err := writeLines(b, shift+shift, onlyIn(trips, quiet)); err != nil {
 		return err
 	}
-	made := plan.Make(job.Read("", trips))
+	made := plan.Make(job.Read("", []byte(trips)))
 	var said bytes.Buffer
 	for _, f := range made.Findings {
 		if f.Rule != p.Name {
@@ -94,36 +97,52 @@ func explainRule(b *bench, p explain.Paper) error {
 	if err := writeLines(b, shift, slices.Collect(strings.Lines(said.String()))); err != nil {
 		return err
 	}
-	fmt.Fprintf(b.out, "\na job that doesn't: %s\n", caseOf(quiet))
+	fmt.Fprintf(b.out, "\na job that doesn't%s\n", caseOf(quiet))
 	if err := writeLines(b, shift+shift, onlyIn(quiet, trips)); err != nil {
 		return err
+	}
+	if strings.Count(trips, "\n") <= shortFile {
+		return nil
 	}
 	_, err := fmt.Fprintf(b.out, "\nthe whole of it: drivewright rules %s --job trips, or --job quiet\n", p.Name)
 	return err
 }
 
-// caseOf is the remark on the first line of a rule's job, which says what the case is.
-func caseOf(text []byte) string {
-	first, _, _ := strings.Cut(string(text), "\n")
-	remark, ok := strings.CutPrefix(first, "# ")
-	if !ok {
-		return ""
+// jobsOf returns a job that trips the rule, or has the mistake, and a like one that doesn't; empty where there is none.
+func jobsOf(rule string) (trips, quiet string) {
+	if wrong, right := job.MistakeExample(rule); wrong != "" {
+		return wrong, right
 	}
-	return strings.TrimSpace(remark)
+	t, q := plan.RuleJobs(rule)
+	return string(t), string(q)
 }
 
-// onlyIn returns the lines of one job that the other doesn't have, below the keys of their sections.
-func onlyIn(text, other []byte) []string {
+// caseOf is what the remark on the first line of a rule's job says that the case is, behind a colon; empty without one.
+func caseOf(text string) string {
+	first, _, _ := strings.Cut(text, "\n")
+	remark, ok := strings.CutPrefix(first, "# ")
+	if !ok || strings.Count(text, "\n") <= shortFile {
+		return ":"
+	}
+	return ": " + strings.TrimSpace(remark)
+}
+
+// onlyIn returns the lines of one job that the other doesn't have, below the keys of their sections; all lines of a file
+// that is too short to hide anything.
+func onlyIn(text, other string) []string {
+	if strings.Count(text, "\n") <= shortFile {
+		return slices.Collect(strings.Lines(text))
+	}
 	theirs := map[string]bool{}
 	section := ""
-	for line := range strings.Lines(string(other)) {
+	for line := range strings.Lines(other) {
 		section = sectionOf(line, section)
 		theirs[section+line] = true
 	}
 	var lines []string
 	section = ""
 	printed := ""
-	for line := range strings.Lines(string(text)) {
+	for line := range strings.Lines(text) {
 		section = sectionOf(line, section)
 		if theirs[section+line] || strings.HasPrefix(line, "#") || strings.TrimSpace(line) == "" {
 			continue
@@ -167,8 +186,8 @@ type ruleLine struct {
 }
 
 func ruleLineOf(p explain.Paper) ruleLine {
-	trips, quiet := plan.RuleJobs(p.Name)
-	return ruleLine{p.Name, p.Title, p.Why, p.Severity.String(), setNames(p.Sets), p.Source.String(), string(trips), string(quiet)}
+	trips, quiet := jobsOf(p.Name)
+	return ruleLine{p.Name, p.Title, p.Why, p.Severity.String(), setNames(p.Sets), p.Source.String(), trips, quiet}
 }
 
 func setNames(sets []explain.RuleSet) []string {
