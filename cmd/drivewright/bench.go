@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"time"
 
@@ -66,6 +67,8 @@ type commands struct {
 	Earlier earlierCommand `cmd:"" help:"List the earlier versions of a job file, or bring one back."`
 	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of the job file, for editors, or of the sheet as data."`
 	Version versionCommand `cmd:"" help:"Print the version."`
+
+	VersionToo kong.VersionFlag `name:"version" help:"Print the version."`
 }
 
 // failure is an error with the exit code that it deserves.
@@ -92,11 +95,15 @@ func run(args []string, b *bench) int {
 		kong.Writers(b.out, b.err),
 		kong.Exit(func(code int) { panic(exit(code)) }),
 		kong.Bind(b),
+		kong.Vars{"version": "drivewright " + b.version},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 	)
 	if err != nil {
 		fmt.Fprintln(b.err, "drivewright:", err)
 		return exitUsage
+	}
+	if len(args) > 0 && args[0] == "help" {
+		args = append(slices.Clone(args[1:]), "--help")
 	}
 	return guarded(func() error {
 		if err := knownCommand(args, parser.Model); err != nil {
@@ -104,7 +111,7 @@ func run(args []string, b *bench) int {
 		}
 		context, err := parser.Parse(args)
 		if err != nil {
-			return usage("%w", err)
+			return usage("%w (drivewright --help lists the commands, drivewright COMMAND --help what one takes)", err)
 		}
 		return context.Run(b)
 	}, b)
@@ -175,10 +182,16 @@ func named[T any](word string, items []T, name func(T) string, what string) (T, 
 	return none, usage("there is no %s named %q", what, word)
 }
 
+// errFolder is what is wrong with a folder where a job belongs.
+var errFolder = errors.New("is a folder")
+
 // fileNamed says of a file error which file it was, and whether another name is near.
 func fileNamed(path string, err error) error {
 	if jobs := jobsIn(path); len(jobs) > 0 {
 		return usage("%s is a folder: give one of its jobs, such as %s", path, jobs[0])
+	}
+	if errors.Is(err, errFolder) {
+		return usage("%s is a folder without a job in it: a job is a file that ends in %s", path, jobEnding)
 	}
 	if !errors.Is(err, os.ErrNotExist) && !errors.Is(err, web.ErrMissing) {
 		return usage("%w", err)

@@ -145,6 +145,9 @@ func jobsIn(folder string) []string {
 // here: its mistakes are among the findings.
 func readJob(path string) (*job.File, error) {
 	text, err := os.ReadFile(path)
+	if info, e := os.Stat(path); e == nil && info.IsDir() {
+		err = errFolder
+	}
 	if err != nil {
 		return nil, fileNamed(path, err)
 	}

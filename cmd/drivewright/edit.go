@@ -113,6 +113,9 @@ func (c earlierCommand) Run(b *bench) error {
 		return usage("%w", err)
 	}
 	if c.Version == "" {
+		if _, _, err := store.Load(name); err != nil && len(versions) == 0 {
+			return fileNamed(c.Job, err)
+		}
 		if len(versions) == 0 {
 			fmt.Fprintf(b.out, "no earlier version of %s is kept\n", c.Job)
 		}
@@ -134,6 +137,9 @@ func (c earlierCommand) Run(b *bench) error {
 
 // storeOf opens the store of the folder that the job file is in.
 func storeOf(path string, b *bench) (*Store, string, error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return nil, "", fileNamed(path, errFolder)
+	}
 	if _, err := os.Stat(filepath.Dir(path)); err != nil {
 		return nil, "", usage("there is no folder %s", filepath.Dir(path))
 	}

@@ -105,7 +105,7 @@ func jobFolder(asked string, b *bench) (string, error) {
 		case err != nil:
 			return "", usage("there is no folder %s", asked)
 		case !info.IsDir():
-			return "", usage("%s is a file; give the folder that it is in: %s", asked, filepath.Dir(asked))
+			return "", usage("%s is a file: drivewright sheet %s prints its sheet; for the live sheet give the folder that it is in, drivewright serve %s", asked, asked, filepath.Dir(asked))
 		}
 		return asked, nil
 	}
