@@ -120,9 +120,10 @@ func (r *Reason) InWords() string {
 	return strings.NewReplacer("{", "", "}", "").Replace(r.Words)
 }
 
-// Figures returns the formula with the inputs' figures put in: "23 A × 125 %"; "" when there is no formula.
+// Figures returns the formula with the inputs' figures put in: "23 A × 125 %"; "" when there is no formula, or when it is
+// another value under a new name, whose figure would only stand there twice.
 func (r *Reason) Figures(s quantity.System) string {
-	if r.Words == "" || len(r.Inputs) == 0 {
+	if r.Words == "" || len(r.Inputs) == 0 || len(r.Inputs) == 1 && r.Words == "{"+r.Inputs[0].As+"}" {
 		return ""
 	}
 	var b strings.Builder
