@@ -225,7 +225,7 @@ var boxNeedsDevice = explain.Rule[Result]{
 		if breaker.Set {
 			source, about = job.Known(breaker), breaker
 		}
-		report.At(about, explain.Say("{} at the source guards the wire; nearest the drive {} allows {} at most", source.Value, by, p.ForSource.Value),
+		report.At(about, explain.Say("{} at the source is for the wire; nearest the drive {} allows {} at most", source.Value, by, p.ForSource.Value),
 			explain.Say("put a device of {} into the box, ahead of the drive, as the sheet has it, and write box: overcurrent device", p.InBox.Value))
 	},
 }
