@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -18,6 +19,8 @@ type question struct {
 	path   string
 	ask    string
 	answer *string
+	// example stands in the question where the file's own way of writing isn't how one would answer; "" for the file's.
+	example string
 	// unless reports, by the answers before, that the question has no meaning; nil for never.
 	unless func() bool
 }
@@ -72,6 +75,7 @@ func (i interview) run() error {
 		i.ask(q, f)
 		if !lines.Scan() {
 			fmt.Fprintln(i.out) // the answers have ended: the rest is left for later
+			i.dropIdle(open)
 			return lines.Err()
 		}
 		answer := strings.TrimSpace(lines.Text())
@@ -92,7 +96,17 @@ func (i interview) run() error {
 		}
 		at++
 	}
+	i.dropIdle(open)
 	return nil
+}
+
+// dropIdle takes back answers whose question has lost its meaning by a later one.
+func (i interview) dropIdle(open []int) {
+	for _, n := range open {
+		if q := i.questions[n]; q.unless != nil && q.unless() {
+			*q.answer = ""
+		}
+	}
 }
 
 // before is the place of the question asked before the one at the place.
@@ -108,7 +122,7 @@ func (i interview) before(open []int, at int) int {
 
 // ask puts the question, with the words that may stand there or an example, and the answer so far.
 func (i interview) ask(q question, f job.Field) {
-	hint := "such as " + i.example(f)
+	hint := "such as " + cmp.Or(q.example, i.example(f))
 	if len(f.Words) > 0 {
 		hint = strings.Join(f.Words, ", ")
 	}
