@@ -13,6 +13,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"syscall"
 	"time"
 
@@ -120,10 +121,16 @@ func jobFolder(asked string, b *bench) (string, error) {
 	return folder, os.MkdirAll(folder, 0o755)
 }
 
-// copyExamples puts the example jobs into a folder that holds no job.
+// copyExamples puts the example jobs into a folder that holds nothing: among somebody's other files they would be in the way.
 func copyExamples(folder string, out io.Writer) error {
-	if have, err := filepath.Glob(filepath.Join(folder, "*"+jobEnding)); err != nil || len(have) > 0 {
-		return err
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return usage("%w", err)
+	}
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") {
+			return nil
+		}
 	}
 	names, err := fs.Glob(examples.Files, "*"+jobEnding)
 	if err != nil {
@@ -138,7 +145,7 @@ func copyExamples(folder string, out io.Writer) error {
 			return usage("%w", err)
 		}
 	}
-	fmt.Fprintf(out, "there was no job in %s: %d examples were put there\n", folder, len(names))
+	fmt.Fprintf(out, "there was nothing in %s: %d examples were put there\n", folder, len(names))
 	return nil
 }
 
