@@ -19,7 +19,7 @@ var waitNotKnown = explain.Rule[Result]{
 var labelTooShort = explain.Rule[Result]{
 	Name: "discharge-label-shorter-than-computed", Title: "the labelled discharge time is shorter than its own capacitors and bleeder need", Severity: explain.Danger, Sets: explain.Everywhere,
 	Why:    "when the labelled time is over the DC link is still at a voltage that kills",
-	Source: explain.NEC("460.6"),
+	Source: bothSets("460.6", "IEC 60204-1 6.2.4"),
 	Check: func(r Result, report *explain.Report) {
 		g, d := &r.Job.Drive, r.Discharge
 		if !g.Wait.Set || !d.Computed.OK() || d.Computed.Value <= g.Wait.Value {

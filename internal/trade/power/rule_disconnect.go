@@ -10,7 +10,7 @@ var disconnectTooSmall = explain.Rule[Result]{
 	Name:     "disconnect-too-small",
 	Title:    "the main switch is rated below the drive's input",
 	Why:      "its contacts run hot, weld, and then don't open when you turn it off to clear a jam",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.128").Remembered(),
+	Severity: explain.Must, Sets: explain.Everywhere, Source: bothSets("430.128", "IEC 60204-1 5.3.3"),
 	Check: func(r Result, report *explain.Report) {
 		d, least := r.Job.Control.Disconnect, r.Disconnect.Amperes
 		if d.Set && least.OK() && !covers(d.Value, least.Value) {
@@ -57,7 +57,7 @@ var disconnectNotLockable = explain.Rule[Result]{
 	Name:     "disconnect-not-lockable",
 	Title:    "the main switch can't be locked off",
 	Why:      "someone switches it on while a hand is inside the machine",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.102(B) and 110.25").Remembered(),
+	Severity: explain.Must, Sets: explain.Everywhere, Source: bothSets("430.102(B) and 110.25", "IEC 60204-1 5.3.3 and 5.6"),
 	Check: func(r Result, report *explain.Report) {
 		if l := r.Job.Control.Locks; l.Value == "no" {
 			report.At(l, explain.Say("the main switch can't be padlocked in its off position"),
@@ -73,7 +73,7 @@ var disconnectOutOfSight = explain.Rule[Result]{
 	Name:     "disconnect-out-of-sight",
 	Title:    "the main switch can't be seen from the motor",
 	Why:      "the one at the switch doesn't see the one at the machine, and turns it on",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.NEC("430.102(B)").Remembered(),
+	Severity: explain.Must, Sets: explain.Everywhere, Source: bothSets("430.102(B)", "IEC 60204-1 5.6"),
 	Check: func(r Result, report *explain.Report) {
 		if s := r.Job.Control.InSight; s.Value == "no" {
 			report.At(s, explain.Say("the main switch is out of sight of the motor or more than {} away", sightDistance),

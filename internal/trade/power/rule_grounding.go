@@ -9,7 +9,7 @@ var noEquipmentGround = explain.Rule[Result]{
 	Name:     "no-equipment-ground",
 	Title:    "no equipment grounding conductor reaches the machine",
 	Why:      "the first fault makes the casting live, nothing trips, and the next hand on it completes the circuit",
-	Severity: explain.Danger, Sets: explain.Everywhere, Source: explain.NEC("250.110, 250.112 and 250.134").Remembered(),
+	Severity: explain.Danger, Sets: explain.Everywhere, Source: bothSets("250.110, 250.112 and 250.134", "IEC 60364-4-41 411.3.1.1"),
 	Check: func(r Result, report *explain.Report) {
 		if g := r.Job.Supply.Ground; g.Value == "no" {
 			report.At(g, explain.Say("the supply brings no equipment grounding conductor to the machine"),

@@ -10,7 +10,7 @@ import (
 var overloadNotSet = explain.Rule[Result]{
 	Name: "overload-setting-not-set", Title: "the drive's overload current isn't set for this motor", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "at its factory setting the drive lets a smaller motor burn without a word",
-	Source: explain.NEC("430.124").Remembered(),
+	Source: bothSets("430.124", "IEC 60204-1 7.3"),
 	Check: func(r Result, report *explain.Report) {
 		g := &r.Job.Drive
 		if !r.Drive.Own || g.ThermalSet.Set || g.Thermal.Value == "no" || !r.Overload.Setting.OK() {
@@ -36,7 +36,7 @@ func firstOfDrive(r Result) explain.Because {
 var overloadTooHigh = explain.Rule[Result]{
 	Name: "overload-setting-too-high", Title: "the overload is set higher than this motor bears", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "the motor burns before the protection trips",
-	Source: explain.NEC("430.32(A)(1)"),
+	Source: bothSets("430.32(A)(1)", "IEC 60204-1 7.3"),
 	Check: func(r Result, report *explain.Report) {
 		s := r.Job.Drive.ThermalSet
 		if !s.Set || !r.Overload.Most.OK() || s.Value <= r.Overload.Most.Value*1.0005 {
@@ -53,7 +53,7 @@ var overloadTooHigh = explain.Rule[Result]{
 var overloadTooLow = explain.Rule[Result]{
 	Name: "overload-setting-too-low", Title: "the overload is set well below the motor's current", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "it trips in honest work, and sooner or later somebody turns it up too far; it may be the current of the other connection",
-	Source: explain.NEC("430.6(A)(2)").Remembered(),
+	Source: bothSets("430.6(A)(2)", "IEC 60204-1 7.3"),
 	Check: func(r Result, report *explain.Report) {
 		s, o := r.Job.Drive.ThermalSet, r.Overload.Setting
 		if !s.Set || !o.OK() || s.Value >= o.Value*0.85 {
@@ -67,7 +67,7 @@ var overloadTooLow = explain.Rule[Result]{
 var noOverload = explain.Rule[Result]{
 	Name: "motor-without-overload-protection", Title: "nothing protects the motor against running too hot", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "a blunt tool or a dry bearing burns the winding, and a burning winding can start a fire",
-	Source: explain.NEC("430.124 and 430.32").Remembered(),
+	Source: bothSets("430.124 and 430.32", "IEC 60204-1 7.3"),
 	Check: func(r Result, report *explain.Report) {
 		t, h := r.Job.Drive.Thermal, r.Job.Machine.OldHeaters
 		if t.Value != "no" || h.Value == "fitted" {
@@ -81,7 +81,7 @@ var noOverload = explain.Rule[Result]{
 var oldHeaters = explain.Rule[Result]{
 	Name: "old-overload-heaters-not-fit", Title: "the old overload is missing, bypassed or of the wrong size", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "the old starter looks like protection and is none",
-	Source: explain.NEC("430.32"),
+	Source: bothSets("430.32", "IEC 60204-1 7.3"),
 	Check: func(r Result, report *explain.Report) {
 		h, t := r.Job.Machine.OldHeaters, r.Job.Drive.Thermal
 		if !slices.Contains([]quantity.Text{"missing", "bypassed", "wrong size"}, h.Value) || t.Value == "yes" || t.Value == "no" {
@@ -95,7 +95,7 @@ var oldHeaters = explain.Rule[Result]{
 var autoReset = explain.Rule[Result]{
 	Name: "protector-that-resets-by-itself", Title: "the protector in the motor resets by itself", Severity: explain.Danger, Sets: explain.Everywhere,
 	Why:    "when it has cooled the machine can start while a hand is at the work",
-	Source: explain.NEC("430.43").Remembered(),
+	Source: bothSets("430.43", "IEC 60204-1 7.3.1"),
 	Check: func(r Result, report *explain.Report) {
 		t := r.Job.Motor.Thermal
 		if t.Value == "automatic reset" {
@@ -108,7 +108,7 @@ var autoReset = explain.Rule[Result]{
 var sensorUnused = explain.Rule[Result]{
 	Name: "winding-sensor-not-to-be-wasted", Title: "the motor has a heat sensor in its winding", Severity: explain.Note, Sets: explain.Everywhere,
 	Why:    "it feels the heat of slow running that a current measurement misses",
-	Source: explain.NEC("430.126").Remembered(),
+	Source: bothSets("430.126", "IEC 60204-1 7.3.3"),
 	Check: func(r Result, report *explain.Report) {
 		t := r.Job.Motor.Thermal
 		if t.Value == "switch" || t.Value == "thermistor" {

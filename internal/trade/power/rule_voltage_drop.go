@@ -9,7 +9,7 @@ var dropRunning = explain.Rule[Result]{
 	Name:     "voltage-drop-running",
 	Title:    "the run takes more of the voltage than is recommended",
 	Why:      "the drive draws more current to make up for it, and everything warms; the motor has less left for a hard cut",
-	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.NEC("210.19(A), informational note").Remembered(),
+	Severity: explain.Check, Sets: explain.Everywhere, Source: bothSets("210.19(A), informational note", "IEC 60364-5-52 Annex G"),
 	Check: func(r Result, report *explain.Report) {
 		d := r.Drop
 		if d.RunningRatio.OK() && d.RunningRatio.Value > d.Limit.Value {

@@ -11,3 +11,7 @@ func Rules() []explain.Rule[Result] { return slices.Concat(motorRules, supplyRul
 
 // Formulas are the relations that this package uses, in the order of the sheet.
 func Formulas() []*explain.Formula { return slices.Concat(motorFormulas, supplyFormulas) }
+
+// bothSets is the source of a rule that NFPA 70 and the IEC's works have alike, so that a job under either finds its own. The
+// clauses of the second are recalled.
+func bothSets(nec, iec string) explain.Source { return explain.NEC(nec + "; " + iec).Remembered() }
