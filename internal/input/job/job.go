@@ -129,6 +129,7 @@ type Motor struct {
 	Groups      Given[LeadGroups]               `job:"lead groups" help:"leads with continuity between them, by ohmmeter: [[1,4],[2,5],[3,6],[7,8,9]]" example:"[[1, 4], [2, 5], [3, 6], [7, 8, 9]] | [[1, 4], [2, 5], [3, 6]]" name:"lead groups by ohmmeter"`
 	WindingOhms Given[quantity.Resistance]      `job:"winding resistance" help:"between two line leads as connected" range:"0.001 ohm..1000 ohm" example:"1.2 ohm" name:"winding resistance"`
 	Speeds      Given[quantity.Count]           `job:"speeds" help:"windings or speeds the motor has by its own switch" range:"1..4" example:"1" name:"motor speeds"`
+	SpeedAmps   Given[quantity.Currents]        `job:"speed currents" help:"of a motor of several speeds, the current of each at the voltage used, slow speed first: 4.2/5.6 A" range:"0.1 A..500 A" example:"4.2/5.6 A" name:"motor currents of its speeds"`
 	SpeedPlan   Given[quantity.Text]            `job:"speed switch" help:"what happens to the two-speed switch" words:"fixed on one winding, still switched, none" name:"speed switch"`
 	Brake       Given[quantity.Text]            `job:"brake" help:"spring brake on the motor, and where its coil gets power" words:"none, own supply, at the motor terminals" name:"motor brake"`
 	Thermal     Given[quantity.Text]            `job:"thermal protection" help:"built into the winding" words:"none, switch, thermistor, automatic reset, unknown" name:"thermal protection in the motor"`
@@ -154,6 +155,7 @@ type Drive struct {
 	Derated       Given[quantity.Temperature] `job:"full current to" help:"surrounding air temperature up to which it gives full current" range:"20 °C..60 °C" example:"40 °C" name:"drive full-current temperature"`
 	Losses        Given[quantity.Power]       `job:"losses" help:"heat at full load" range:"1 W..5000 W" example:"150 W" name:"drive losses"`
 	Leakage       Given[quantity.Current]     `job:"leakage" help:"to ground, filter link in" range:"0 mA..500 mA" example:"5 mA" name:"drive leakage current"`
+	GroundFault   Given[quantity.Text]        `job:"ground-fault type asked for" help:"the letter of the residual-current device that the maker asks for" words:"A, F, B" example:"B" name:"ground-fault type that the drive's maker asks for"`
 	LeakageOpen   Given[quantity.Current]     `job:"leakage filter out" help:"to ground with the filter's ground link out" range:"0 mA..500 mA" example:"1 mA" name:"drive leakage with filter out"`
 	Filter        Given[quantity.Text]        `job:"filter" help:"the interference filter" words:"none, built in, built in with link out, separate" example:"built in" name:"line filter"`
 	MaxDevice     Given[quantity.Current]     `job:"most overcurrent device" help:"the largest breaker or fuse the maker allows" range:"1 A..600 A" example:"50 A" name:"maker's largest overcurrent device"`

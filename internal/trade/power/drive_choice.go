@@ -32,6 +32,10 @@ func chooseDrive(r *Result, s surroundings) explain.Known[quantity.Factor] {
 		absentDrive(d, explain.Say("no typical drive is made for {} and a motor of this size: bring 240 V to the machine, or write the data sheet of one that is", v.Value))
 		return gain
 	}
+	if maybeSinglePhase(r) {
+		absentDrive(d, explain.Say("not chosen, and nothing sized for it, until it is known that the motor has three phases"))
+		return gain
+	}
 	if outOfReach(r) {
 		// A figure on a sheet gets bought. One for a drive that the first line of the same sheet advises against must not stand
 		// there: the ways out lead to different drives, wires and breakers, or to none.

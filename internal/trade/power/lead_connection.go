@@ -121,6 +121,14 @@ func leadSide(r *Result) {
 		c.Text = explain.Absent[quantity.Text](textName, c.Problem)
 		return
 	}
+	if severalSpeeds(m) {
+		// The link tables are those of motors of one speed; the same marks mean other coils on a motor of two.
+		why := explain.Say("a motor of several speeds is joined by its own diagram: only the leads of the winding that stays go to the drive")
+		c.Groups = m.Groups.Value
+		c.Winding = absentFrom[quantity.Text](windingName, why, m.Speeds)
+		c.Text = absentFrom[quantity.Text](textName, why, m.Speeds)
+		return
+	}
 	w, from, problem := identify(m)
 	if !problem.Empty() {
 		c.Problem = problem

@@ -67,7 +67,7 @@ func leakageWaysOut(r *Result) []explain.Phrase {
 	default:
 		ways = append(ways, explain.Say("a shorter motor lead"))
 	}
-	ways = append(ways, explain.Say("a lower switching frequency, 4 kHz or less; how much it saves only a clamp meter for leakage tells"))
+	ways = append(ways, explain.Say("a lower switching frequency, 4 kHz or less (how much it saves only a clamp meter for leakage tells)"))
 	if j.Supply.GroundFault.Value == "class A 5 mA" {
 		ways = append(ways, explain.Say("hard-wire the machine on its own circuit, where your code does not ask for 5 mA protection: ask the inspector first"))
 	} else {

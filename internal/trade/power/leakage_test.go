@@ -14,7 +14,9 @@ func TestEachLeakageCureSaysWhatItCures(t *testing.T) {
 	const saw = "drivewright: 1\nrules: us\nsupply: {voltage: 240 V, phases: 1, ground-fault protection: class A 5 mA}\n" +
 		"motor: {power: 3 hp, voltage: 230/460 V, current: 8.4/4.2 A, cable: 14 ft, cable screened: yes}\n" +
 		"drive: {input phases: 1, output current: 10.5 A, input current: 23 A, leakage: 14 mA, leakage filter out: 3 mA, filter: built in}\n"
-	said := func(text string) string { return inOrder(Size(motorJob(t, text)).Leakage.WaysOut).Show(quantity.InchUnits) }
+	said := func(text string) string {
+		return inOrder(Size(motorJob(t, text)).Leakage.WaysOut).Show(quantity.InchUnits)
+	}
 	first := said(saw)
 	for _, want := range []string{"3.64 mA in all, 72.8 % of 5 mA, by itself not enough", "860 µA or less would hold"} {
 		if !strings.Contains(first, want) && !strings.Contains(first, strings.Replace(want, "860 µA", "0.86 mA", 1)) {

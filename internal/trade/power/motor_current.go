@@ -2,6 +2,7 @@ package power
 
 import (
 	"math"
+	"slices"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -128,6 +129,10 @@ func plateCurrent(r *Result) explain.Known[quantity.Current] {
 	m := &r.Job.Motor
 	volts, amps, wanted := m.Voltages.Value, m.Currents.Value, r.Voltage.Wanted
 	connection, on := connectionAt(m, wanted.Value)
+	if severalSpeeds(m) && m.SpeedAmps.Set && len(m.SpeedAmps.Value) > 0 {
+		k := explain.Chosen(name, slices.Max(m.SpeedAmps.Value), "the largest of {"+m.SpeedAmps.Name+"}", explain.Practice("a motor of several speeds is sized for the larger current"), m.SpeedAmps)
+		return k.Noted(explain.Say("sized for the larger; the overload is set to the current of the winding that stays"))
+	}
 	if !m.Currents.Set || !wanted.OK() {
 		needs := m.Currents.Why()
 		if m.Currents.Set {

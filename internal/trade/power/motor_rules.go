@@ -4,11 +4,11 @@ import "drivewright/internal/base/explain"
 
 // motorRules are the rules of the motor side, in the order of the sheet.
 var motorRules = []explain.Rule[Result]{
-	motorSinglePhase, plateIncomplete, supplyUnknown,
+	motorSinglePhase, motorMayBeSinglePhase, plateIncomplete, supplyUnknown,
 	voltageOutOfReach, voltageShort, voltsBarelyReach, supplySags, supplyAboveMotor, oddVoltageRatio, frequencyDiffers,
-	leadGroupsImpossible, leadsDontFitPlate, leadsUnmarked, leadsTwoWays, leadsNotCounted,
+	leadGroupsImpossible, leadsDontFitPlate, leadsUnmarked, leadsTwoWays, leadsNotCounted, leadsOfSeveralSpeeds, speedCurrentsNotGiven,
 	plateCurrentContradicts, plateCurrentsUnpaired, plateCurrentsOutOfProportion, plateCurrentMissing, plateSpeedContradicts, codeLetterUnlikely, serviceFactorUsed,
-	brakeAtMotor, speedSwitchLive, severalMotors, loadOnDriveOutput, secondMotorUnprotected,
+	brakeAtMotor, speedSwitchLive, severalMotors, smallMotorBeside, loadOnDriveOutput, secondMotorUnprotected,
 	restartsByItself, switchInMotorLeads, mainSwitchStarts, keypadOnly, reverseUnscrews, reverseOnCutter,
 	startStopNotSaid, oldSwitchNotSaid, machineKindNotSaid, reverseNotSaid, spindleNotSaid,
 	driveTooSmall, noTypicalDrive, driveByHorsepower, inputPhasesUnknown, inputCurrentEstimated, driveInputVoltageWrong, threePhaseDrive, phaseLossTrips, startDutyShort, carrierHigh, driveTooHot, thinAir,

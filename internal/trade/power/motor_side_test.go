@@ -338,7 +338,7 @@ func TestMoreLoadNeverASmallerDrive(t *testing.T) {
 drivewright: 1
 shop: {warmest: %.1f °C}
 supply: {voltage: 240 V, phases: 1}
-motor: {power: 3 hp, voltage: 230 V, current: %.2f A, frequency: 60 Hz, speed: 1725 rpm}
+motor: {power: 3 hp, phases: 3, voltage: 230 V, current: %.2f A, frequency: 60 Hz, speed: 1725 rpm}
 `, ambient, amperes)))
 	}
 	for range 200 {

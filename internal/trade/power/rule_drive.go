@@ -30,7 +30,7 @@ var noTypicalDrive = explain.Rule[Result]{
 	Source: explain.Practice("what the market commonly sells"),
 	Check: func(r Result, report *explain.Report) {
 		d, s := r.Drive, r.Job.Supply.Voltage
-		if d.Own || d.Name.OK() || !d.Needed.OK() || !s.Set || outOfReach(&r) {
+		if d.Own || d.Name.OK() || !d.Needed.OK() || !s.Set || outOfReach(&r) || maybeSinglePhase(&r) {
 			return
 		}
 		remedy := explain.Say("see the other ways to get there, or write the data sheet of a drive that gives {} or more on this supply", d.Needed.Value)

@@ -10,7 +10,7 @@ var leadGroupsImpossible = explain.Rule[Result]{
 	Why:    "links made on a wrong reading short a coil or turn one round: it burns in seconds",
 	Source: markingSource,
 	Check: func(r Result, report *explain.Report) {
-		if isSinglePhaseMotor(&r.Job.Motor) {
+		if notThreePhase(&r) || severalSpeeds(&r.Job.Motor) {
 			return
 		}
 		_, from, problem := identify(&r.Job.Motor)
@@ -27,7 +27,7 @@ var leadsDontFitPlate = explain.Rule[Result]{
 	Source: markingSource,
 	Check: func(r Result, report *explain.Report) {
 		c := r.Connection
-		if isSinglePhaseMotor(&r.Job.Motor) || c.Problem.Empty() {
+		if notThreePhase(&r) || severalSpeeds(&r.Job.Motor) || c.Problem.Empty() {
 			return
 		}
 		if _, _, problem := identify(&r.Job.Motor); !problem.Empty() {
@@ -78,10 +78,39 @@ var leadsNotCounted = explain.Rule[Result]{
 	Source: markingSource,
 	Check: func(r Result, report *explain.Report) {
 		m := &r.Job.Motor
-		if isSinglePhaseMotor(m) || m.Groups.Set || !m.Voltages.Set || len(m.Voltages.Value) < 2 || m.Leads.Value == 3 || m.Leads.Value == 12 || !r.Connection.Problem.Empty() {
+		if notThreePhase(&r) || severalSpeeds(m) || m.Groups.Set || !m.Voltages.Set || len(m.Voltages.Value) < 2 || m.Leads.Value == 3 || m.Leads.Value == 12 || !r.Connection.Problem.Empty() {
 			return
 		}
 		report.At(m.Voltages, explain.Say("the plate gives {}, and which leads have continuity isn't known", m.Voltages.Value),
 			explain.Say("find it with an ohmmeter, motor unlinked, and write lead groups: pairs and a group of three for a star, three groups of three for a delta, three pairs for six leads"))
+	},
+}
+
+var leadsOfSeveralSpeeds = explain.Rule[Result]{
+	Name: "leads-of-a-two-speed-motor", Title: "a motor of several speeds isn't joined by the usual tables", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "the same marks are other coils on such a motor: the usual links put two windings on one another and burn both",
+	Source: markingSource,
+	Check: func(r Result, report *explain.Report) {
+		m := &r.Job.Motor
+		if !severalSpeeds(m) || notThreePhase(&r) {
+			return
+		}
+		report.At(m.Speeds, explain.Say("how the leads of a motor of {} speeds are joined for one of them isn't known here", m.Speeds.Value),
+			explain.Say("follow the diagram on the plate or in the lid: of two separate windings take the leads of the one that stays to the drive and cap the others one by one, never joined; "+
+				"one winding in six leads is joined for one speed as its diagram shows"))
+	},
+}
+
+var speedCurrentsNotGiven = explain.Rule[Result]{
+	Name: "currents-of-the-speeds-not-given", Title: "a motor of several speeds has a current for each, and they aren't written", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "the slow winding can take more than the fast one: a drive sized for the smaller trips, and an overload set for the larger lets the other burn",
+	Source: explain.Practice("motors of two speeds: size for the larger current"),
+	Check: func(r Result, report *explain.Report) {
+		m := &r.Job.Motor
+		if !severalSpeeds(m) || m.SpeedAmps.Set || m.SpeedAmps.Wrong || notThreePhase(&r) {
+			return
+		}
+		report.At(m.Speeds, explain.Say("the motor has {} speeds, and which current belongs to which isn't written", m.Speeds.Value),
+			explain.Say("read both from the plate and write motor: speed currents, the slow speed's first; the drive is then sized for the larger"))
 	},
 }

@@ -6,7 +6,7 @@ import (
 )
 
 var motorSinglePhase = explain.Rule[Result]{
-	Name: "motor-is-single-phase", Title: "a single-phase motor can't run on a three-phase drive", Severity: explain.Must, Sets: explain.Everywhere,
+	Name: "motor-is-single-phase", Title: "a single-phase motor can't run on a three-phase drive", Severity: explain.Must, Decides: true, Sets: explain.Everywhere,
 	Why:    "its start winding and capacitor burn, or take the drive's transistors with them",
 	Source: explain.Physics("a single-phase motor has no third phase to feed"),
 	Check: func(r Result, report *explain.Report) {
@@ -14,6 +14,30 @@ var motorSinglePhase = explain.Rule[Result]{
 		if isSinglePhaseMotor(m) {
 			report.At(m.Phases, explain.Say("this motor is single-phase: capacitor, start switch, two to four leads"),
 				explain.Say("run it on the single-phase supply as it is, or fit a three-phase motor of {} and 230 V", quantityOrUnknownGiven(m.Power.Set, m.Power.Value)))
+		}
+	},
+}
+
+var motorMayBeSinglePhase = explain.Rule[Result]{
+	Name: "motor-may-be-single-phase", Title: "the motor looks like a single-phase one", Severity: explain.Must, Decides: true, Sets: explain.Everywhere,
+	Why:    "a single-phase motor on a drive burns its start winding and capacitor, or takes the drive's transistors with them",
+	Source: explain.Practice("capacitor, start switch, two to four leads: a single-phase motor"),
+	Check: func(r Result, report *explain.Report) {
+		m := &r.Job.Motor
+		if !maybeSinglePhase(&r) {
+			return
+		}
+		remedy := explain.Say("look at the plate for PH 1 or PH 3, for a capacitor's hump and for a switch that clicks when it slows down, and write motor: phases; a single-phase motor runs on the supply as it is, without a drive")
+		f := r.Plate.EfficiencyFactor
+		switch {
+		case f.OK() && float64(f.Value) < leastEfficiencyFactor(m.Power.Value) && m.Leads.Set:
+			report.At(m.Leads, explain.Say("{} leads, and {} at {} for {} would be efficiency × power factor of {} on three phases: this looks like a single-phase motor",
+				m.Leads.Value, r.Motor.Nameplate.Value, r.Voltage.Wanted.Value, m.Power.Value, f.Value), remedy)
+		case f.OK() && float64(f.Value) < leastEfficiencyFactor(m.Power.Value):
+			report.At(m.Currents, explain.Say("{} at {} for {} would be efficiency × power factor of {} on three phases: this looks like a single-phase motor",
+				r.Motor.Nameplate.Value, r.Voltage.Wanted.Value, m.Power.Value, f.Value), remedy)
+		default:
+			report.At(m.Leads, explain.Say("{} leads are no three-phase motor's, which has 3, 6, 9 or 12: this looks like a single-phase motor", m.Leads.Value), remedy)
 		}
 	},
 }
@@ -77,6 +101,26 @@ var severalMotors = explain.Rule[Result]{
 		}
 		report.At(about, explain.Say("{} three-phase motors would hang on one drive", n),
 			explain.Say("give each its own drive, replace small ones by single-phase motors, or use a rotary converter for all; write under loads where each of the others is fed from"))
+	},
+}
+
+var smallMotorBeside = explain.Rule[Result]{
+	Name: "small-motor-needs-its-own-supply", Title: "a small three-phase motor beside the main one needs a supply of its own", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "on the main motor's drive a pump would slow down and stop with the spindle, unprotected; on one phase it burns",
+	Source: explain.NEC("430.124(C)").Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		for k := range r.Job.Loads {
+			l := &r.Job.Loads[k]
+			if !smallBeside(l, r.Job) || l.Fed.Value == "drive output" && !l.Fused.Set {
+				continue // motor-on-the-drive-without-its-own-overload speaks of the latter
+			}
+			what := quantity.Text("the small motor")
+			if l.Name.Set {
+				what = "the " + l.Name.Value
+			}
+			report.At(l.Sort, explain.Say("{} of {} has three phases too, and the drive serves the main motor alone", what, quantity.Text(l.Power.Typed)),
+				explain.Say("give it a small drive of its own, or fit a single-phase one of the same flow or power, and write under loads where it is fed from"))
+		}
 	},
 }
 

@@ -41,7 +41,7 @@ var plateCurrentContradicts = explain.Rule[Result]{
 	Source: explain.Practice("efficiency × power factor of three-phase motors lies between 0.4 and 0.9"),
 	Check: func(r Result, report *explain.Report) {
 		f := r.Plate.EfficiencyFactor
-		if !f.OK() || !r.Motor.Nameplate.OK() || float64(f.Value) >= leastEfficiencyFactor(r.Job.Motor.Power.Value) && f.Value <= mostEfficiencyFactor {
+		if !f.OK() || !r.Motor.Nameplate.OK() || maybeSinglePhase(&r) || float64(f.Value) >= leastEfficiencyFactor(r.Job.Motor.Power.Value) && f.Value <= mostEfficiencyFactor {
 			return
 		}
 		full := quantity.Current(float64(r.Job.Motor.Power.Value) / (math.Sqrt(3) * float64(r.Voltage.Wanted.Value)))

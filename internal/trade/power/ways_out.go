@@ -215,6 +215,9 @@ func wrongAnswers(r *Result) {
 	j := r.Job
 	m := &j.Motor
 	add := func(p explain.Phrase) { r.Wrong = append(r.Wrong, p) }
+	if maybeSinglePhase(r) {
+		add(explain.Say("the motor looks like a single-phase one, which can't run on a three-phase drive: read its plate and write motor: phases first"))
+	}
 	if isSinglePhaseMotor(m) {
 		add(explain.Say("the motor is single-phase: it can't run on a three-phase drive, whose output burns its start winding; use it on the supply as it is, or fit a three-phase motor"))
 	}
@@ -238,7 +241,8 @@ func wrongAnswers(r *Result) {
 func severalSpeeds(m *job.Motor) bool { return m.Speeds.Set && m.Speeds.Value > 1 }
 
 // motorsOnMachine returns how many three-phase motors the drive would have to serve: those of the machine that don't have
-// another source written under loads.
+// another source written under loads. A small one beside the main motor doesn't count: it decides nothing about the machine's
+// drive, and a rule says what it needs.
 func motorsOnMachine(j *job.Job) quantity.Count {
 	n := quantity.Count(1)
 	if j.Machine.Motors.Set {
@@ -247,14 +251,23 @@ func motorsOnMachine(j *job.Job) quantity.Count {
 	onDrive := quantity.Count(1)
 	for k := range j.Loads {
 		l := &j.Loads[k]
-		if l.Sort.Value != "three-phase motor" {
-			continue
-		}
-		if l.Fed.Set && l.Fed.Value != "drive output" {
-			n-- // it has found another way
-		} else {
+		switch {
+		case l.Sort.Value != "three-phase motor":
+		case smallBeside(l, j), l.Fed.Set && l.Fed.Value != "drive output":
+			n-- // it has found another way, or easily will
+		default:
 			onDrive++
 		}
 	}
 	return max(n, onDrive)
+}
+
+// smallMotor is the power up to which a second motor counts as an auxiliary: coolant and oil pumps, power feeds.
+const smallMotor = quantity.ShaftPower(0.5) * quantity.Horsepower
+
+// smallBeside reports whether the load is a small three-phase motor beside a much larger main one, for which nobody has found
+// another source yet.
+func smallBeside(l *job.Load, j *job.Job) bool {
+	return l.Sort.Value == "three-phase motor" && (!l.Fed.Set || l.Fed.Value == "drive output") && l.Power.Set &&
+		l.Power.Value <= smallMotor*1.015 && (!j.Motor.Power.Set || l.Power.Value <= j.Motor.Power.Value/2)
 }
