@@ -14,19 +14,23 @@ type part struct {
 	places []string // job-file paths and value IDs
 }
 
+// aboutTheRun are the places of findings that rule out the conductor in the wall: itself, or the circumstance that makes it too
+// small.
+var aboutTheRun = []string{"supply.conductor", "supply.conductor metal", "supply.insulation", "supply.wires together", "supply.run temperature", "shop.warmest"}
+
 // parts adds what the whole stage comes to, in one table: what is asked for beside what is there.
 func (b *builder) parts(r power.Result) {
 	j := b.plan.Job
 	list := []part{
 		{"drive, output current", "to be got", r.Drive.Needed, j.Drive.Output, []string{"drive.output current", r.Drive.Output.Why().ID()}},
-		{"source overcurrent device", "to be got", r.Protection.Chosen, j.Supply.Breaker, []string{"supply.breaker"}},
-		{"device in the box", "to be got", r.Protection.InBox, j.Control.Device, []string{"box.overcurrent device"}},
-		{"branch conductor", "to be got", r.Branch.Smallest, j.Supply.Conductor, []string{"supply.conductor"}},
+		{"source overcurrent device", "to be got", r.Protection.Chosen, j.Supply.Breaker, []string{"supply.breaker", "supply.breaker kind"}},
+		{"device in the box", "to be got", r.Protection.InBox, j.Control.Device, []string{"box.overcurrent device", "box.device kind", "box.interrupting rating"}},
+		{"branch conductor", "to be got", r.Branch.Smallest, j.Supply.Conductor, aboutTheRun},
 		{"equipment grounding conductor", "to be got", r.Grounding.Least, j.Control.Grounding, []string{"box.grounding conductor"}},
 		{"raceway", "to be got", r.Raceway.Size, j.Supply.RacewaySize, []string{"supply.raceway size"}},
 		{"receptacle and plug", "to be got", r.Cord.Receptacle, j.Supply.Receptacle, []string{"supply.receptacle"}},
 		{"cord", "to be got", r.Cord.Smallest, j.Supply.Cord, []string{"supply.cord"}},
-		{"main switch", "to be got", r.Disconnect.Smallest, j.Control.Disconnect, []string{"box.disconnect"}},
+		{"main switch", "to be got", r.Disconnect.Smallest, j.Control.Disconnect, []string{"box.disconnect", "box.disconnect category", "box.disconnect horsepower"}},
 		{"short-circuit rating of the box", "to be marked on it", r.Fault.Rating, j.Control.ShortCircuit, []string{"box.short-circuit rating"}},
 		{"motor cable", "to be got", r.MotorLead.Smallest, j.Motor.CableSize, []string{"motor.cable conductor"}},
 		{"overload setting", "to be set", r.Overload.Setting, j.Drive.ThermalSet, []string{"drive.overload setting"}},

@@ -241,6 +241,9 @@ var limitsCollide = explain.Rule[Result]{
 			return
 		}
 		var about explain.Because = r.Drive.Input
+		if r.Job.Control.Device.Set {
+			about = r.Job.Control.Device
+		}
 		if r.Job.Drive.MaxDevice.Set && r.Job.Drive.MaxDevice.Value < r.Branch.Current.Value {
 			about = r.Job.Drive.MaxDevice
 		}
