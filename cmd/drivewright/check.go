@@ -22,7 +22,7 @@ type checkCommand struct {
 // Run prints the findings of each job, gravest first, and fails on a danger or a must.
 func (c checkCommand) Run(b *bench) error {
 	blocked, written := false, false
-	var all []findingLine
+	all := []findingLine{} // as data, nothing found is an empty list
 	jobs, err := jobFiles(c.Jobs)
 	if err != nil {
 		return err
