@@ -235,7 +235,7 @@ func (p *tab) key(keys string, options ...chromedp.KeyOption) {
 // write puts the text into the control of the value at the path, as if typed, without taking it.
 func (p *tab) write(path, text string) {
 	p.Helper()
-	p.run(fmt.Sprintf(`const c = document.querySelector('[data-path=%q]'); c.closest("details.folded") && (c.closest("details.folded").open = true); c.focus(); c.select()`, path))
+	p.run(fmt.Sprintf(`const c = document.querySelector('[data-path=%q]'); for (let d; (d = c.closest("details:not([open])")); ) d.open = true; c.focus(); c.select()`, path))
 	p.do(chromedp.KeyEvent(text))
 }
 

@@ -99,7 +99,7 @@ func testSheet(file *job.File, units *quantity.System) sheet.Document {
 		return []sheet.Block{sheet.Values{Rows: written}, sheet.Values{Title: "Not written down", Rows: unwritten, Unwritten: true}}
 	}
 	section := func(level int, title, lead string, blocks ...sheet.Block) {
-		d.Sections = append(d.Sections, sheet.Section{ID: explain.Slug(title), Title: title, Level: level, Lead: lead, Blocks: blocks})
+		d.Sections = append(d.Sections, sheet.Section{ID: explain.Slug(title), Title: title, Level: level, Lead: lead, Blocks: blocks, Asks: level == 2 && len(d.Sections) < 6})
 	}
 	section(1, "Survey", "What is there. Everything below was written down by you or is asked of you; all the rest of the sheet follows from it.")
 	section(2, "Machine", "", inputs("machine")...)

@@ -77,3 +77,39 @@ func TestTheBarFitsAPhone(t *testing.T) {
 		t.Errorf("the bar is %.0f px high", high)
 	}
 }
+
+// A phone shows the parts that hold the user's answers folded, each with a count of what is in it; whatever leads to a value
+// opens its part, and paper shows all. A desk has room for them.
+func TestAPhoneFoldsTheAnswers(t *testing.T) {
+	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe}))
+	const shut = `document.querySelectorAll("details.asks:not([open])").length`
+	p := window(t, hand, jobAddress(s))
+	if got := evaluate[float64](p, shut); got != 5 {
+		t.Fatalf("%v parts are folded, want 5", got)
+	}
+	if got, want := p.text("#s-supply .holds"), "3 values, 1 finding"; got != want {
+		t.Errorf("the supply's part says %q, want %q", got, want)
+	}
+	const breaker = `document.querySelector('[data-path="supply.breaker"]')`
+	p.do(media("print", "light"))
+	if !evaluate[bool](p, breaker+`.checkVisibility({ contentVisibilityAuto: true }) && `+breaker+`.getBoundingClientRect().height > 5`) {
+		t.Error("what is folded on the screen isn't printed")
+	}
+	p.do(media("", "light"))
+	if evaluate[bool](p, breaker+`.checkVisibility()`) {
+		t.Error("a folded value is to be seen")
+	}
+	p.run(`document.querySelector('#s-supply > details > summary').focus()`)
+	p.key("\r")
+	p.wait("the part to open by its key", breaker+`.checkVisibility()`)
+	p.visit(jobAddress(s) + "?again#" + evaluate[string](p, breaker+`.closest(".line").id`))
+	if !evaluate[bool](p, breaker+`.checkVisibility()`) || evaluate[float64](p, shut) != 4 {
+		t.Error("an address that leads to a value doesn't open its part alone")
+	}
+	p.visit(jobAddress(s) + "?once-more")
+	p.run(`document.querySelector('#contents a[href="#s-motor-nameplate"]').click()`)
+	p.wait("the contents to open the part", `document.querySelector("#s-motor-nameplate > details").open`)
+	if got := evaluate[float64](window(t, desk, jobAddress(s)), shut); got != 0 {
+		t.Errorf("%v parts are folded at a desk", got)
+	}
+}

@@ -24,6 +24,9 @@ func (b *builder) survey() {
 	b.values("What the plate says of itself", p.Poles, p.Synchronous, p.Slip, p.EfficiencyFactor, p.LockedRotor)
 	b.section(2, "Other loads", "Everything else on the machine that takes power: each needs a named source ahead of the drive.")
 	b.loads()
+	for n := range b.sections {
+		b.sections[n].Asks = b.sections[n].Level == 2
+	}
 }
 
 // mistakes is what the decoder's findings say of themselves.

@@ -49,6 +49,8 @@ type Section struct {
 	Level  int
 	Lead   string // what this part decides and how to use it
 	Blocks []Block
+	// Asks is true where the user's own answers stand: a narrow screen folds them under the title.
+	Asks bool
 	// Adds is the list of the job file, such as "loads", to which the live sheet offers to add an item here; "" for none.
 	Adds string
 }

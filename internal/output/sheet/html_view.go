@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"fmt"
 	"html/template"
 	"regexp"
 	"strconv"
@@ -37,6 +38,8 @@ type htmlSection struct {
 	AddsOne string // one of its items, in words: "a load"
 	Live    bool
 	Worst   string // gravest severity among the findings about values here; "" if none stand
+	Asks    bool
+	Holds   string // what a folded section says of its inside: "7 values, 2 asked for, 1 finding"
 }
 
 // htmlBlock is a block with its kind in a word; only the field of that kind is set.
@@ -184,8 +187,9 @@ func (v *htmlView) findings(labels map[string]string) {
 }
 
 func (v *htmlView) section(s Section) (htmlSection, error) {
-	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: together(s.Lead), Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live}
+	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: together(s.Lead), Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live, Asks: s.Asks}
 	worst := explain.Note + 1
+	found := map[string]bool{}
 	for n, b := range s.Blocks {
 		block, err := v.block(b)
 		if err != nil {
@@ -195,13 +199,42 @@ func (v *htmlView) section(s Section) (htmlSection, error) {
 		out.Blocks = append(out.Blocks, block)
 		for _, row := range block.Values.Rows {
 			for _, f := range row.Findings {
-				if f.Accepted == "" && f.Severity < worst {
+				if f.Accepted != "" {
+					continue
+				}
+				found[f.ID] = true
+				if f.Severity < worst {
 					worst, out.Worst = f.Severity, f.Word
 				}
 			}
 		}
 	}
+	out.Holds = holds(s, len(found))
 	return out, nil
+}
+
+// holds counts in words what stands in the section, so that one can pass it by without opening it.
+func holds(s Section, findings int) string {
+	there, asked := 0, 0
+	for _, b := range s.Blocks {
+		values, _ := b.(Values)
+		for _, row := range values.Rows {
+			switch {
+			case row.Origin != explain.Missing:
+				there++
+			case !values.Unwritten:
+				asked++
+			}
+		}
+	}
+	text := many(there, "value", "values")
+	if asked > 0 {
+		text += fmt.Sprintf(", %d asked for", asked)
+	}
+	if findings > 0 {
+		text += ", " + many(findings, "finding", "findings")
+	}
+	return text
 }
 
 func (v *htmlView) block(b Block) (htmlBlock, error) {

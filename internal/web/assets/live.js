@@ -21,6 +21,13 @@ function controlAt(path, id) {
 }
 const lineOf = (control) => control.closest(".line");
 
+// unfold opens whatever the element is folded away in, and a part's answers when it is the part.
+function unfold(element) {
+  const answers = element.querySelector(":scope > details.asks");
+  if (answers) answers.open = true;
+  for (let shut; (shut = element.closest("details:not([open])")); ) shut.open = true;
+}
+
 // ---- talking to the server -------------------------------------------------------------------------------------------
 
 let waiting = Promise.resolve();
@@ -77,6 +84,7 @@ function state(word) {
 // ---- changing a value ------------------------------------------------------------------------------------------------
 
 function refuse(control, ...content) {
+  unfold(control);
   const refusal = lineOf(control).querySelector(":scope > .refusal");
   control.setAttribute("aria-invalid", "true");
   control.setAttribute("aria-describedby", refusal.id);
@@ -287,7 +295,7 @@ function follow(event, link) {
   const target = byId(link.hash.slice(1));
   if (!target) return;
   const focus = target.matches(".line") ? target.querySelector("[data-path], summary") : target.matches(".finding") ? target.querySelector("a, summary") : null;
-  if (target.matches("details.line")) target.open = true;
+  unfold(target);
   if (focus) requestAnimationFrame(() => focus.focus({ preventScroll: true }));
 }
 
@@ -469,8 +477,24 @@ document.addEventListener("visibilitychange", () => {
 
 // ---- start -----------------------------------------------------------------------------------------------------------
 
+function unfoldAnswers() {
+  if (!narrow.matches) for (const part of document.querySelectorAll("details.asks")) part.open = true;
+}
+
+function showTarget() {
+  const target = byId(location.hash.slice(1));
+  if (!target) return;
+  unfold(target);
+  target.scrollIntoView();
+}
+
 document.querySelector("#contents details").open = !narrow.matches;
-narrow.addEventListener("change", () => (document.querySelector("#contents details").open = !narrow.matches));
+unfoldAnswers();
+addEventListener("hashchange", showTarget);
+narrow.addEventListener("change", () => {
+  document.querySelector("#contents details").open = !narrow.matches;
+  unfoldAnswers(); // but a phone turned upright again folds nothing away
+});
 for (const choice of document.querySelectorAll('[name="light"]')) choice.checked = choice.value === chosenLight();
 for (const [path, draft] of Object.entries(drafts.all())) {
   const control = controlAt(path, draft.id);
@@ -483,5 +507,6 @@ for (const [path, draft] of Object.entries(drafts.all())) {
 if (sheet.units) for (const link of document.querySelectorAll("[data-units-link]")) link.search = "?units=" + sheet.units;
 showTicks();
 watchSections();
+showTarget();
 connect();
 page.dataset.ready = "yes";
