@@ -32,6 +32,12 @@ type Code struct {
 	Drop explain.Known[quantity.Ratio]
 	// Reinforced is the smallest grounding conductor that may stand alone against a drive's leakage.
 	Reinforced quantity.Conductor
+	// SwitchKind is the kind of main switch that is asked for, and ByHorsepower whether a horsepower rating is asked of it.
+	SwitchKind   explain.Known[quantity.Text]
+	ByHorsepower bool
+	// TypeLetters is true where residual-current devices are marked with the letters AC, A, F and B. Elsewhere the sheet leaves
+	// the letter out: "class A" is something else on a ground-fault interrupter.
+	TypeLetters bool
 	// Unmarked is the short-circuit current rating of parts that carry no marking.
 	Unmarked explain.Known[quantity.Current]
 	// Tables is empty where this rule set's conductor, device and raceway tables are in the catalogue; otherwise it says
@@ -74,8 +80,11 @@ var usCode = Code{
 	SwitchSource:   explain.Source{Work: "UL 98", Place: "usual switch ratings", Trust: explain.FromMemory},
 	Ratings:        standardDeviceRating,
 	GroundingBy:    ByDevice,
-	Reinforced:     quantity.AWG(6), // the smallest gauge not below 10 mm²
-	Drop:           explain.Constant("recommended most voltage drop", 3*quantity.Percent, explain.NEC("210.19(A), informational note").Remembered()),
+	SwitchKind: explain.Constant[quantity.Text]("kind of disconnect", "AC-23 or AC-3, or marked in horsepower",
+		explain.Source{Work: "NFPA 70 and IEC 60947-3", Place: "430.109(A); utilisation categories", Trust: explain.FromMemory}),
+	ByHorsepower: true,
+	Reinforced:   quantity.AWG(6), // the smallest gauge not below 10 mm²
+	Drop:         explain.Constant("recommended most voltage drop", 3*quantity.Percent, explain.NEC("210.19(A), informational note").Remembered()),
 	Unmarked: explain.Constant("short-circuit rating of unmarked parts", 5000*quantity.Ampere,
 		explain.Source{Work: "UL 508A", Place: "Table SB4.1", Trust: explain.FromMemory}),
 }
@@ -93,7 +102,10 @@ var iecCode = Code{
 	SwitchSource: explain.Source{Work: "IEC 60947-3", Place: "usual switch ratings", Trust: explain.FromMemory},
 	Ratings:      preferredDeviceRating,
 	GroundingBy:  ByConductor,
-	Reinforced:   quantity.SquareMillimetres(10),
+	SwitchKind: explain.Constant[quantity.Text]("kind of disconnect", "AC-23 or AC-3",
+		explain.Source{Work: "IEC 60204-1 and IEC 60947-3", Place: "5.3.2; utilisation categories", Trust: explain.FromMemory}),
+	TypeLetters: true,
+	Reinforced:  quantity.SquareMillimetres(10),
 	Drop: explain.Constant("recommended most voltage drop", 5*quantity.Percent,
 		explain.Source{Work: "IEC 60364-5-52", Edition: "2009", Place: "Annex G", Trust: explain.FromMemory}),
 	Unmarked: explain.Absent[quantity.Current]("short-circuit rating of unmarked parts",

@@ -17,12 +17,12 @@ func mainSwitch(r *Result) {
 	if box.Disconnect.Set {
 		d.Size = job.Known(box.Disconnect)
 	}
-	d.Horsepower = explain.Renamed("least horsepower rating of the disconnect", job.Known(r.Job.Motor.Power)).Noted(
-		explain.Say("at the supply's voltage and phases: a switch's single-phase rating is lower than its three-phase one"))
-	d.Category = explain.Assume[quantity.Text]("kind of disconnect", "AC-23 or AC-3, or marked in horsepower",
-		explain.Source{Work: "IEC 60947-3 and NFPA 70", Place: "utilisation categories; 430.109(A)", Trust: explain.FromMemory},
-		explain.Say("AC-20 may only be opened with nothing running, AC-21 is for heaters, AC-22 for mixed loads"))
-	d.Category.Why().Origin = explain.Looked
+	d.Horsepower = explain.Needless[quantity.ShaftPower]("least horsepower rating of the disconnect", explain.Say("this rule set goes by amperes and utilisation category"))
+	if r.Code.ByHorsepower {
+		d.Horsepower = explain.Renamed("least horsepower rating of the disconnect", job.Known(r.Job.Motor.Power)).Noted(
+			explain.Say("at the supply's voltage and phases: a switch's single-phase rating is lower than its three-phase one"))
+	}
+	d.Category = r.Code.SwitchKind.Noted(explain.Say("AC-20 may only be opened with nothing running, AC-21 is for heaters, AC-22 for mixed loads"))
 	d.Break = explain.Derive[quantity.Current](disconnectBreak, "current the disconnect may have to open", r.Branch.Current, r.Drive.Overload)
 	d.Breaks = whatItBreaks(box)
 	d.Locked = explain.Renamed("current the disconnect would have to open on a stalled motor behind a rotary converter",

@@ -24,8 +24,22 @@ func leakage(r *Result) {
 	l.Share = explain.Derive[quantity.Ratio](leakageShare, "leakage, of the device's rating", l.Total, l.Trip)
 	l.Most = explain.Constant("share of its rating that a ground-fault device should carry all day", 30*quantity.Percent,
 		explain.Source{Work: "IEC 60364-5-53", Edition: "2019", Place: "531.3.2", Trust: explain.FromMemory})
-	l.Type = explain.Derive[quantity.Text](groundFaultType, "type of ground-fault device for this drive", driveInputPhases(r))
+	l.Type = typeForDrive(r)
 	l.WaysOut = leakageWaysOut(r)
+}
+
+// typeForDrive is the letter that the residual-current device must bear: the one that the drive's maker asks for, else what the
+// drive's rectifier asks for.
+func typeForDrive(r *Result) explain.Known[quantity.Text] {
+	const name = "type of ground-fault device for this drive"
+	asked, there := r.Job.Drive.GroundFault, r.Job.Supply.GroundFaultTyp
+	if asked.Set {
+		return explain.Renamed(name, job.Known(asked))
+	}
+	if !r.Code.TypeLetters && !there.Set {
+		return explain.Needless[quantity.Text](name, explain.Say("ground-fault interrupters here bear no such letter (class A is their 5 mA, not a type); where a residual-current device is fitted, write its letter as ground-fault type"))
+	}
+	return explain.Derive[quantity.Text](groundFaultType, name, driveInputPhases(r))
 }
 
 // driveLeakage is the drive's own, with the filter's ground link as the user says it stands.

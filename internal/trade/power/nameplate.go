@@ -157,6 +157,7 @@ func nameplate(r *Result) {
 	} else {
 		r.Plate.EfficiencyFactor = explain.Absent[quantity.Factor]("efficiency × power factor on the plate", explain.Say("needs "+m.Currents.Name))
 	}
+	r.Plate.WindingLoss = explain.Derive[quantity.Ratio](windingLoss, "loss in the measured winding resistance", m.WindingOhms, r.Motor.Nameplate, m.Power)
 	if m.Code.Set {
 		r.Plate.LockedRotor = explain.Derive[quantity.Current](lockedRotorCurrent, "locked-rotor current", m.Power, r.Voltage.Wanted, m.Code)
 	} else {

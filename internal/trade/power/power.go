@@ -61,6 +61,8 @@ type Plate struct {
 	Slip        explain.Known[quantity.Ratio]
 	// EfficiencyFactor is efficiency × power factor implied by power, voltage and current: 0.4 to 0.9 on real motors.
 	EfficiencyFactor explain.Known[quantity.Factor]
+	// WindingLoss is what the measured winding resistance loses at full load, as part of the plate's power.
+	WindingLoss explain.Known[quantity.Ratio]
 	// LockedRotor is the locked-rotor current from the code letter, upper end; from NEMA MG 1 where the plate has no letter.
 	LockedRotor explain.Known[quantity.Current]
 }

@@ -246,3 +246,21 @@ var conductorNotInTable = explain.Rule[Result]{
 		}
 	},
 }
+
+var smallerDeviceSavesWire = explain.Rule[Result]{
+	Name:     "smaller-breaker-saves-wire",
+	Title:    "a smaller breaker would allow a thinner wire",
+	Why:      "the wire is chosen for the breaker that is there; a smaller one carries the machine as well, and copper costs more than a breaker",
+	Severity: explain.Note, Sets: onlyUS, Source: explain.NEC("240.4"),
+	Check: func(r Result, report *explain.Report) {
+		b, least, breaker := r.Branch, r.Protection.Least, r.Job.Supply.Breaker
+		if b.Existing || !breaker.Set || !least.OK() || !b.Smallest.OK() || breaker.Value <= least.Value || !within(least.Value, r.Protection.ForSource) {
+			return
+		}
+		thinner := explain.Derive[quantity.Conductor](smallestBranchConductor, "smallest conductor behind the smaller device", b.Least, least, b.Insulation, b.Terminals, b.Ambient, b.Together)
+		if thinner.OK() && thinner.Value.Area() < b.Smallest.Value.Area()*(1-1e-6) {
+			report.At(breaker, explain.Say("{} at the source asks for {}; one of {} carries the machine and allows {}", breaker.Value, b.Smallest.Value, least.Value, thinner.Value),
+				explain.Say("change the breaker for {} and run {}, or keep the {} and run {}", least.Value, thinner.Value, breaker.Value, b.Smallest.Value))
+		}
+	},
+}

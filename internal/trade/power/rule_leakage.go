@@ -1,6 +1,8 @@
 package power
 
 import (
+	"slices"
+
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/catalogue"
@@ -48,6 +50,11 @@ func phasesInWords(n quantity.Count) quantity.Text {
 	return "one phase"
 }
 
+// typeRank orders the letters of residual-current devices by what they see: each sees all that those before it do.
+func typeRank(letter quantity.Text) int {
+	return slices.Index([]quantity.Text{"AC", "A", "F", "B"}, letter)
+}
+
 var groundFaultBlind = explain.Rule[Result]{
 	Name:     "ground-fault-type-blind",
 	Title:    "the residual-current device can't see a drive's fault current",
@@ -57,6 +64,15 @@ var groundFaultBlind = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		t, wanted := r.Job.Supply.GroundFaultTyp, r.Leakage.Type
 		if !t.Set || t.Value == "unknown" || !wanted.OK() {
+			return
+		}
+		asked := r.Job.Drive.GroundFault
+		if asked.Set && typeRank(t.Value) < typeRank(asked.Value) {
+			report.At(t, explain.Say("the device is type {}, and the drive's maker asks for type {}", t.Value, asked.Value),
+				explain.Say("change it for type {} of the same rating before the drive is connected", asked.Value), seeAlso(asked, "the maker's {} stands here")...)
+			return
+		}
+		if asked.Set {
 			return
 		}
 		if t.Value == "AC" || wanted.Value == "B" && t.Value != "B" {

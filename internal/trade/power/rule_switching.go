@@ -41,7 +41,11 @@ var mainSwitchStarts = explain.Rule[Result]{
 		const remedy = "leave the supply on through the shift and start and stop by buttons at the drive's terminals; up to two or three power-ups an hour wear nothing out"
 		switch {
 		case m.StartStop.Value == "main switch":
-			report.At(m.StartStop, explain.Say("the main switch would be the everyday start and stop"), explain.Say(remedy))
+			message := explain.Say("the main switch would be the everyday start and stop")
+			if m.Starts.Set && m.Starts.Value > 3 {
+				message = explain.Say("the main switch would be the everyday start and stop, {} times an hour", m.Starts.Value)
+			}
+			report.At(m.StartStop, message, explain.Say(remedy))
 		case m.OldSwitch.Value == "ahead of the drive":
 			report.At(m.OldSwitch, explain.Say("the old switch ahead of the drive would be used to start and stop"), explain.Say(remedy))
 		}

@@ -7,7 +7,7 @@ var supplyRules = []explain.Rule[Result]{
 	conductorTooSmall, conductorRunTooHot, tooManyWiresTogether, terminalsUnproven, terminalsMarkedTooHigh,
 	cableSixtyColumn, conductorNotCopper, flexibleCordInWall, conductorNotInTable,
 	deviceTooSmall, deviceMarginThin, breakerTooLarge, smallConductorException, deviceAboveMaker, deviceAboveMotorTable, boxNeedsDevice, limitsCollide, limitsLeaveThinMargin, instantaneousTrip,
-	motorTableException, deviceNotAsAsked, ratingNotStandard, circuitShared, ownCircuitNotSaid, connectionNotSaid,
+	motorTableException, deviceNotAsAsked, smallerDeviceSavesWire, ratingNotStandard, circuitShared, ownCircuitNotSaid, connectionNotSaid,
 	disconnectTooSmall, disconnectHorsepowerLow, disconnectNotForMotors, disconnectNotLockable,
 	disconnectOutOfSight, liveWithSwitchOff, plugAsSwitch,
 	noEquipmentGround, groundUnproven, groundNotSaid, frameNotGrounded, frameResistanceHigh, groundConductorTooSmall,

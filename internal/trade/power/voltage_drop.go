@@ -138,6 +138,11 @@ var conductorResistance = &explain.Formula{
 		if !size.Known() {
 			return explain.Answer{}, fmt.Errorf("no conductor size is given")
 		}
+		const warm = 1 + 0.00393*55 // copper from 20 to 75 °C: IEC 60228, annex on temperature, from memory
+		if cold, source, ok := catalogue.MetricResistance(size); ok {
+			return explain.Answer{Value: cold * warm, Words: "greatest resistance of {conductor} at 20 °C × (1 + 0.00393 × 55)", Source: source,
+				Note: explain.Say("{} at 20 °C", cold)}, nil
+		}
 		// Annealed copper of 100 % conductivity at 75 °C, 2 % more for the lay of the strands.
 		const copper75 = 0.017241e-6 * (1 + 0.00393*55) * 1.02
 		return explain.Answer{Value: quantity.LinearResistance(copper75 / float64(size.Area())), Words: "resistivity of copper at 75 °C ÷ area of {conductor}, and 2 % for strands",

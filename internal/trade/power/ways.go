@@ -361,23 +361,29 @@ func newMotorWay(r *Result) Way {
 		return w
 	}
 	volts := explain.Renamed("voltage of a single-phase motor", job.Known(j.Supply.Voltage))
-	current := explain.Derive[quantity.Current](singlePhaseMotorCurrent, "input current, single-phase motor", j.Motor.Power, volts)
-	list := catalogue.SinglePhaseMotors()
-	for _, m := range list {
+	table := r.Code.Motor.SinglePhase
+	current := explain.Absent[quantity.Current]("input current, single-phase motor", explain.Say("this rule set has no table of single-phase motors: read the new motor's plate"))
+	if table != nil {
+		current = explain.Derive[quantity.Current](table, "input current, single-phase motor", j.Motor.Power, volts)
+	}
+	for _, m := range catalogue.SinglePhaseMotors() {
 		if m.Power < j.Motor.Power.Value*0.985 {
 			continue
 		}
-		if !current.OK() {
+		if table != nil && !current.OK() {
 			break
 		}
 		w.Feasible = true
-		w.Size, w.Input, w.Current = m.Power, current.Value, current
+		w.Size, w.Current = m.Power, current
 		w.FullTorque = quantity.Ratio(1)
 		w.Losses = quantity.Power(float64(m.Power) * (1/float64(m.Efficiency) - 1))
 		w.priced(j.Costs.Motor, m.Price)
 		w.Why = explain.Say("one speed, no soft start, reverse only at rest; frame, shaft and pulley must be matched")
-		least := explain.Derive[quantity.Current](motorConductorAmpacity, "least ampacity to a single-phase motor", current)
-		w.wire(r, least.Value, quantity.Scale(current.Value, 250*quantity.Percent))
+		if current.OK() {
+			w.Input = current.Value
+			least := explain.Derive[quantity.Current](motorConductorAmpacity, "least ampacity to a single-phase motor", current)
+			w.wire(r, least.Value, quantity.Scale(current.Value, 250*quantity.Percent))
+		}
 		return w
 	}
 	w.Why = explain.Say("single-phase motors of {} are not commonly made for {}", j.Motor.Power.Value, j.Supply.Voltage.Value)
