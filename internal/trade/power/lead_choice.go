@@ -50,14 +50,14 @@ func joinLeads(r *Result, w *winding) {
 	}
 	switch {
 	case w == &three && level != oneLevel:
-		refuse(explain.Say("only three leads come out, so the plate's {} has been chosen inside the motor: find out which by opening the end bell or by a motor shop", m.Voltages.Value), m.Leads)
+		refuse(explain.Say("only three leads come out, so the plate's {} has been chosen inside the motor: find out which by opening the end bell or by a motor shop", plateVolts(m)), m.Leads)
 		return
 	case w == &six && meaning == seriesParallel:
-		refuse(explain.Say("six ends of three coils can only be joined in delta or star, a ratio of 1.73; the plate's {} asks for nine or twelve leads", m.Voltages.Value), m.Voltages)
+		refuse(explain.Say("six ends of three coils can only be joined in delta or star, a ratio of 1.73; the plate's {} asks for nine or twelve leads", plateVolts(m)), m.Voltages)
 		return
 	case (w == &nineStar || w == &nineDelta || w == &sixParts) && meaning == starDelta:
 		refuse(explain.Say("the plate's {} is star and delta, which takes six or twelve leads; {} make series and parallel, a ratio of 2: read the plate again",
-			m.Voltages.Value, quantity.Text(w.name)), m.Voltages)
+			plateVolts(m), quantity.Text(w.name)), m.Voltages)
 		return
 	case w == &twelve:
 		twelveChoices(c, level, meaning)
@@ -72,7 +72,7 @@ func joinLeads(r *Result, w *winding) {
 		c.Text = absentFrom[quantity.Text](name, explain.Say("the plate gives one voltage, yet nine leads come out: it says which of the two connections that voltage is for"), m.Voltages)
 		return
 	case w == &sixParts && level != oneLevel:
-		refuse(explain.Say("two stars of three leads run in parallel on one voltage; the plate's {} doesn't fit: is it a motor of two speeds", m.Voltages.Value), m.Voltages)
+		refuse(explain.Say("two stars of three leads run in parallel on one voltage; the plate's {} doesn't fit: is it a motor of two speeds", plateVolts(m)), m.Voltages)
 		return
 	}
 	joins, err := joinsFor(w, level)

@@ -172,9 +172,9 @@ func leadSide(r *Result) {
 func countContradicts(m *job.Motor, meaning quantity.Text) explain.Phrase {
 	switch {
 	case m.Leads.Value == 9 && meaning == starDelta:
-		return explain.Say("the plate's {} is star and delta, which takes six or twelve leads, and nine come out", m.Voltages.Value)
+		return explain.Say("the plate's {} is star and delta, which takes six or twelve leads, and nine come out", plateVolts(m))
 	case m.Leads.Value == 6 && meaning == seriesParallel:
-		return explain.Say("the plate's {} is series and parallel, which takes nine or twelve leads, and six come out", m.Voltages.Value)
+		return explain.Say("the plate's {} is series and parallel, which takes nine or twelve leads, and six come out", plateVolts(m))
 	}
 	return explain.Phrase{}
 }

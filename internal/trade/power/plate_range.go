@@ -75,6 +75,9 @@ func connectionAt(m *job.Motor, v quantity.Voltage) (plateRange, bool) {
 	return plateRange{}, false
 }
 
+// plateVolts is the plate's voltages as they stand there, ranges and all.
+func plateVolts(m *job.Motor) quantity.Text { return quantity.Text(m.Voltages.Typed) }
+
 // lowerEnd returns the lower end of the range whose upper end is v in a typed list of voltages: 200 V for 240 V in
 // "200-240 V". Where v stands alone it returns v.
 func lowerEnd(typed string, v quantity.Voltage) quantity.Voltage {

@@ -81,7 +81,7 @@ var leadsNotCounted = explain.Rule[Result]{
 		if notThreePhase(&r) || severalSpeeds(m) || m.Groups.Set || !m.Voltages.Set || len(m.Voltages.Value) < 2 || m.Leads.Value == 3 || m.Leads.Value == 12 || !r.Connection.Problem.Empty() {
 			return
 		}
-		report.At(m.Voltages, explain.Say("the plate gives {}, and which leads have continuity isn't known", m.Voltages.Value),
+		report.At(m.Voltages, explain.Say("the plate gives {}, and which leads have continuity isn't known", plateVolts(m)),
 			explain.Say("find it with an ohmmeter, motor unlinked, and write lead groups: pairs and a group of three for a star, three groups of three for a delta, three pairs for six leads"))
 	},
 }

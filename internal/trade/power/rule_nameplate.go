@@ -60,7 +60,7 @@ var plateCurrentsUnpaired = explain.Rule[Result]{
 		if !m.Currents.Set || !m.Voltages.Set || !r.Voltage.Wanted.OK() || plateCurrent(&r).OK() {
 			return
 		}
-		report.At(m.Currents, explain.Say("{} stand against {}", m.Currents.Value, m.Voltages.Value),
+		report.At(m.Currents, explain.Say("{} stand against {}", quantity.Text(m.Currents.Typed), plateVolts(m)),
 			explain.Say("write one current for each voltage, in the same order: 230/460 V and 13.2/6.6 A"))
 	},
 }

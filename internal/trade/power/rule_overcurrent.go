@@ -217,7 +217,7 @@ var boxNeedsDevice = explain.Rule[Result]{
 			return
 		}
 		by := tableCurrentInWords(r)
-		if !within(p.ForSource.Value, r.Drive.MaxDevice) || !p.ByMotor.OK() || r.Drive.MaxDevice.OK() && r.Drive.MaxDevice.Value < p.ByMotor.Value {
+		if most := r.Drive.MaxDevice; most.OK() && (!p.ByMotor.OK() || most.Value < p.ByMotor.Value) {
 			by = "the maker of such a drive"
 		}
 		source := p.Least
@@ -225,7 +225,7 @@ var boxNeedsDevice = explain.Rule[Result]{
 		if breaker.Set {
 			source, about = job.Known(breaker), breaker
 		}
-		report.At(about, explain.Say("{} at the source is for the wire; nearest the drive {} allows {} at most", source.Value, by, p.ForSource.Value),
+		report.At(about, explain.Say("{} at the source is for the wire; nearest the drive {} allows {} at most", source.Value, by, p.ForDrive.Value),
 			explain.Say("put a device of {} into the box, ahead of the drive, as the sheet has it, and write box: overcurrent device", p.InBox.Value))
 	},
 }

@@ -111,7 +111,7 @@ var oddVoltageRatio = explain.Rule[Result]{
 		if !v.Ratio.OK() || v.Meaning.OK() {
 			return
 		}
-		report.At(v.Ratio, explain.Say("{} has a ratio of {}: 2 means series or parallel, 1.73 means star or delta", r.Job.Motor.Voltages.Value, v.Ratio.Value),
+		report.At(v.Ratio, explain.Say("{} has a ratio of {}: 2 means series or parallel, 1.73 means star or delta", plateVolts(&r.Job.Motor), v.Ratio.Value),
 			explain.Say("read the plate again under a lamp, with chalk rubbed in; after a rewind ask the shop which voltages it is wound for"))
 	},
 }
