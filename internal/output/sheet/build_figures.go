@@ -40,7 +40,7 @@ func (b *builder) pathParts(r power.Result) []drawing.PathPart {
 	parts := []drawing.PathPart{
 		{Kind: drawing.Utility, Tag: "utility", Labels: b.labels(j.Supply.Transformer, j.Supply.Voltage), Alarm: b.alarmed("supply.voltage", "supply.system")},
 		{Kind: drawing.Conductor, Wires: wires, Labels: b.labels(j.Supply.ServiceWire, j.Supply.ServiceRun)},
-		{Kind: drawing.Breaker, Tag: "source breaker", Group: "panel", Labels: b.labels(firstKnown(explain.Because(j.Supply.Breaker), r.Protection.Chosen)), Alarm: b.alarmed("supply.breaker", "supply.breaker kind")},
+		{Kind: drawing.Breaker, Tag: "source breaker", Group: "panel", Labels: b.labels(firstKnown(explain.Because(j.Supply.Breaker), r.Protection.AtSource)), Alarm: b.alarmed("supply.breaker", "supply.breaker kind")},
 		{Kind: drawing.Conductor, Wires: wires, Labels: b.labels(r.Branch.Conductor, j.Supply.Run), Alarm: b.alarmed(append(slices.Clone(aboutTheRun), r.Branch.Conductor.Why().ID())...)},
 	}
 	if string(j.Supply.Connection.Value) == "cord and plug" {

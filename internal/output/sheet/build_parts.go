@@ -23,7 +23,7 @@ func (b *builder) parts(r power.Result) {
 	j := b.plan.Job
 	list := []part{
 		{"drive, output current", "to be got", r.Drive.Needed, j.Drive.Output, []string{"drive.output current", r.Drive.Output.Why().ID()}},
-		{"source overcurrent device", "to be got", r.Protection.Chosen, j.Supply.Breaker, []string{"supply.breaker", "supply.breaker kind"}},
+		{"source overcurrent device", "to be got", r.Protection.AtSource, j.Supply.Breaker, []string{"supply.breaker", "supply.breaker kind"}},
 		{"device in the box", "to be got", r.Protection.InBox, j.Control.Device, []string{"box.overcurrent device", "box.device kind", "box.interrupting rating"}},
 		{"branch conductor", "to be got", r.Branch.Smallest, j.Supply.Conductor, aboutTheRun},
 		{"equipment grounding conductor", "to be got", r.Grounding.Least, j.Control.Grounding, []string{"box.grounding conductor"}},

@@ -37,13 +37,17 @@ func figureWords(text string) []string {
 	return kept
 }
 
-// visible returns the text with a space for each control character: a value out of a job file must not steer a terminal.
+// steers reports whether the character steers a terminal, or turns the order of the characters about it.
+func steers(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }
+
+// visible returns the text with a space for each character that would steer what shows it: a value out of a job file must
+// neither clear the screen nor make 04 of 40.
 func visible(text string) string {
-	if strings.IndexFunc(text, unicode.IsControl) < 0 {
+	if strings.IndexFunc(text, steers) < 0 {
 		return text
 	}
 	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
+		if steers(r) {
 			return ' '
 		}
 		return r

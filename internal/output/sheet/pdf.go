@@ -91,7 +91,11 @@ func (b *binder) verdict() {
 	width := b.room() - 2*pad - mark - 3
 	head := breakLines(runsOf(v.Headline, style{boldStyle.face, 13.5 * pdf.Point, inkColour}), width)
 	detail := breakLines(runsOf(v.Detail, bodyStyle), width)
+	// The whole of it stands among the findings, so what is longer than the page is cut.
+	head = head.cut(int(b.tallest() / 3 / head.height))
+	detail = detail.cut(int((b.tallest()/2 - head.total()) / max(detail.height, 1)))
 	height := 2*pad + head.total() + 1.2 + detail.total()
+	b.need(height)
 	b.page.Begin(nil)
 	b.page.Rectangle(b.left(), b.y, b.room(), height, tintColour)
 	b.page.Rectangle(b.left(), b.y, 1.3, height, gravity(v.Severity))
@@ -149,7 +153,7 @@ func (b *binder) heading(title string, level int, keep float64) {
 	if level > 1 {
 		s, above, below = partStyle, 6.5, 1.6
 	}
-	p := breakLines(runsOf(title, s), b.room())
+	p := breakLines(runsOf(title, s), b.room()).cut(6)
 	height := p.total() + below
 	b.skip(above)
 	b.need(height + keep)
@@ -186,10 +190,15 @@ func (b *binder) section(s Section) {
 	}
 	b.heading(s.Title, max(s.Level, 1), min(keep, 110))
 	if len(lead.lines) > 0 {
-		b.page.Begin(b.root.Add("P"))
-		b.lines(lead, b.left(), b.y)
-		b.page.End()
-		b.y += lead.total() + 1.6
+		e := b.root.Add("P")
+		for _, slab := range slabs([]paragraph{lead}, b.tallest()) {
+			b.need(tallestOf(slab))
+			b.page.Begin(e)
+			b.lines(slab[0], b.left(), b.y)
+			b.page.End()
+			b.y += tallestOf(slab)
+		}
+		b.y += 1.6
 	}
 	for n, block := range s.Blocks {
 		if c, ok := block.(Caution); ok && n+1 < len(s.Blocks) {
@@ -231,12 +240,12 @@ func (b *binder) findings() {
 		return
 	}
 	first := b.findingText(list[0])
-	b.heading("What was found", 1, first.total()+8)
+	b.heading("What was found", 1, min(first.total()+8, 110))
 	e := b.root.Add("L")
 	const text = 27.0
 	for n, f := range list {
-		p := b.findingText(f)
-		height := p.total() + 4.2
+		parts := slabs([]paragraph{b.findingText(f)}, b.tallest()-4.2)
+		height := tallestOf(parts[0]) + 4.2
 		if n > 0 {
 			b.need(height)
 		}
@@ -255,10 +264,18 @@ func (b *binder) findings() {
 		b.page.Text(b.left()+5-softStyle.face.Width(number, softStyle.size), y+3.3, softStyle.face, softStyle.size, softColour, number)
 		drawMark(b.page, f.Severity, b.left()+7.2, y+0.55, 3.3)
 		b.page.Text(b.left()+11.8, y+3.3, boldStyle.face, boldStyle.size, drawn, f.Severity.String())
-		b.page.Begin(item.Add("LBody"))
-		b.lines(p, b.left()+text, y)
-		b.page.End()
-		b.y += height
+		body := item.Add("LBody")
+		for k, part := range parts {
+			if k > 0 {
+				b.next()
+				b.continued("")
+				y, height = b.y+2.1, tallestOf(part)+4.2
+			}
+			b.page.Begin(body)
+			b.lines(part[0], b.left()+text, y)
+			b.page.End()
+			b.y += height
+		}
 	}
 	b.rule(b.y, 0.15, ruleColour)
 	b.y += 2

@@ -83,18 +83,21 @@ func (b *binder) cautionHeight(c Caution) float64 { return b.cautionText(c).tota
 // caution sets a caution in a frame with its shape and word.
 func (b *binder) caution(c Caution) {
 	b.skip(2)
-	p := b.cautionText(c)
-	height := p.total() + 2*cautionPad
-	b.need(height)
 	colour := gravity(c.Severity)
-	b.page.Begin(nil)
-	b.page.Frame(b.left()+0.2, b.y+0.2, b.room()-0.4, height-0.4, pdf.Stroke{Width: 0.4, Colour: colour})
-	b.page.Rectangle(b.left(), b.y, 1.6, height, colour)
-	drawMark(b.page, c.Severity, b.left()+cautionPad+1, b.y+cautionPad+0.3, 4)
-	b.page.Begin(b.root.Add("P"))
-	b.lines(p, b.left()+cautionPad+8, b.y+cautionPad)
-	b.page.End()
-	b.y += height + 3
+	e := b.root.Add("P")
+	for _, slab := range slabs([]paragraph{b.cautionText(c)}, b.tallest()-2*cautionPad) {
+		height := tallestOf(slab) + 2*cautionPad
+		b.need(height)
+		b.page.Begin(nil)
+		b.page.Frame(b.left()+0.2, b.y+0.2, b.room()-0.4, height-0.4, pdf.Stroke{Width: 0.4, Colour: colour})
+		b.page.Rectangle(b.left(), b.y, 1.6, height, colour)
+		drawMark(b.page, c.Severity, b.left()+cautionPad+1, b.y+cautionPad+0.3, 4)
+		b.page.Begin(e)
+		b.lines(slab[0], b.left()+cautionPad+8, b.y+cautionPad)
+		b.page.End()
+		b.y += height
+	}
+	b.y += 3
 }
 
 // The columns of a list of values: name, figure, half a line of why, number of the reason.
@@ -103,6 +106,7 @@ const (
 	figureShare = 0.24
 	columnPad   = 3.0
 	numberRoom  = 8.0
+	rowGap      = 1.7 // between rows
 )
 
 // valueLine is one row of a list of values, broken into lines.
@@ -126,7 +130,7 @@ func (b *binder) valueRow(v Value) valueLine {
 		figure: breakLines(runsOf(text, figure), room*figureShare-columnPad),
 		why:    breakLines(b.whyRuns(v), room*(1-nameShare-figureShare)-numberRoom),
 	}
-	l.height = max(l.name.total(), l.figure.total(), l.why.total()) + 1.7
+	l.height = max(l.name.total(), l.figure.total(), l.why.total()) + rowGap
 	return l
 }
 
@@ -206,22 +210,32 @@ func (b *binder) values(v Values) {
 			b.place(r.ID).Set(b.page, max(b.y-4, 0))
 		}
 		row := table.Add("TR")
-		y := b.y + 0.85
-		b.page.Begin(row.Add("TD"))
-		b.lines(l.name, b.left(), y)
-		b.page.Begin(row.Add("TD"))
-		b.lines(l.figure, b.left()+room*nameShare, y)
-		b.page.Begin(row.Add("TD"))
-		b.lines(l.why, b.left()+room*(nameShare+figureShare), y+0.25)
+		name, figure, why := row.Add("TD"), row.Add("TD"), row.Add("TD")
+		parts := slabs([]paragraph{l.name, l.figure, l.why}, b.tallest()-rowGap)
+		for k, slab := range parts {
+			if k > 0 {
+				b.y += tallestOf(parts[k-1]) + rowGap
+				b.next()
+				b.continued(v.Title)
+			}
+			y := b.y + rowGap/2
+			b.page.Begin(name)
+			b.lines(slab[0], b.left(), y)
+			b.page.Begin(figure)
+			b.lines(slab[1], b.left()+room*nameShare, y)
+			b.page.Begin(why)
+			b.lines(slab[2], b.left()+room*(nameShare+figureShare), y+0.25)
+		}
+		height := tallestOf(parts[len(parts)-1]) + rowGap
 		if number, to := b.appendix.number(r.Reason); number > 0 {
 			b.page.Begin(row.Add("TD"))
 			text := itoa(number)
 			x := b.left() + room - softStyle.face.Width(text, softStyle.size)
-			b.page.Text(x, y+3.15, softStyle.face, softStyle.size, accentColour, text)
-			b.page.Link(b.left()+room-numberRoom, b.y, numberRoom, l.height, to)
+			b.page.Text(x, b.y+rowGap/2+3.15, softStyle.face, softStyle.size, accentColour, text)
+			b.page.Link(b.left()+room-numberRoom, b.y, numberRoom, height, to)
 		}
 		b.page.End()
-		b.y += l.height
+		b.y += height
 	}
 	b.rule(b.y, 0.25, inkColour)
 	b.y += 3
@@ -286,16 +300,23 @@ func (b *binder) ticks(v Ticks) {
 		if n > 0 && !b.atTop() {
 			b.rule(b.y, 0.12, ruleColour)
 		}
-		y := b.y + 1.2
 		item := list.Add("LI")
 		b.page.Begin(nil)
-		drawBox(b.page, b.left(), y+0.35, box)
-		b.page.Begin(item.Add("LBody"))
-		b.lines(text, b.left()+box+3, y)
+		drawBox(b.page, b.left(), b.y+1.55, box)
+		body := item.Add("LBody")
+		parts := slabs([]paragraph{text, expect}, b.tallest()-2.4)
+		for k, slab := range parts {
+			if k > 0 {
+				b.next()
+				b.continued(v.Title)
+			}
+			height = tallestOf(slab) + 2.4
+			b.page.Begin(body)
+			b.lines(slab[0], b.left()+box+3, b.y+1.2)
+			b.lines(slab[1], b.left()+b.room()-reading-gap-expects, b.y+1.45)
+		}
 		if t.Expect != "" {
-			b.page.Begin(item.Add("LBody"))
-			x := b.left() + b.room() - reading - gap - expects
-			b.lines(expect, x, y+0.25)
+			y := b.y + 1.2
 			b.page.Begin(nil)
 			b.page.Line(pdf.Stroke{Width: 0.25, Colour: inkColour}, false, pdf.Spot{X: b.left() + b.room() - reading, Y: y + 4.1}, pdf.Spot{X: b.left() + b.room(), Y: y + 4.1})
 		}

@@ -60,6 +60,9 @@ func (f *flow) bottom() float64 { return f.height - bottomMargin }
 // rest is the height that is left in the column.
 func (f *flow) rest() float64 { return f.bottom() - f.y }
 
+// column height that a piece may take which isn't broken: a page without its head and a line that says what goes on there.
+func (f *flow) tallest() float64 { return f.bottom() - topMargin - 14 }
+
 // atTop reports whether nothing stands in the column yet.
 func (f *flow) atTop() bool { return f.y <= f.top+0.01 }
 
@@ -172,9 +175,11 @@ func clip(text string, s style, width float64) string {
 	if s.face.Width(text, s.size) <= width {
 		return text
 	}
-	letters := []rune(text)
-	for len(letters) > 0 && s.face.Width(string(letters)+"…", s.size) > width {
-		letters = letters[:len(letters)-1]
+	room := width - s.width("…")
+	for n, letter := range text {
+		if room -= s.width(string(letter)); room < 0 {
+			return text[:n] + "…"
+		}
 	}
-	return string(letters) + "…"
+	return text
 }

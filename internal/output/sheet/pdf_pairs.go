@@ -5,11 +5,14 @@ import "drivewright/internal/output/pdf"
 // fewest is how many rows a list needs to be set side by side.
 const fewest = 4
 
+// longestHalf is how many bytes a name or a figure may have that stands in half a line.
+const longestHalf = 400
+
 // plain reports whether a list says nothing beside its figures, as what the user wrote doesn't: then two rows go side by
 // side, which takes half the paper.
 func plain(v Values) bool {
 	for _, r := range v.Rows {
-		if r.Summary != "" || originWord(r.Origin) != "" {
+		if len(r.Label) > longestHalf || len(r.Text) > longestHalf || r.Summary != "" || originWord(r.Origin) != "" {
 			return false
 		}
 	}
@@ -26,7 +29,7 @@ func (b *binder) pairs(v Values) {
 	set := func(row Value) valueLine {
 		figure := append(runsOf(row.Text, boldStyle), b.whyRuns(row)...)
 		l := valueLine{name: breakLines(runsOf(row.Label, bodyStyle), half*pairName-columnPad), figure: breakLines(figure, half*(1-pairName))}
-		l.height = max(l.name.total(), l.figure.total()) + 1.7
+		l.height = max(l.name.total(), l.figure.total()) + rowGap
 		return l
 	}
 	lines := make([]valueLine, len(v.Rows))
@@ -75,7 +78,7 @@ func (b *binder) pair(row *pdf.Element, v Value, l valueLine, x, half float64) {
 	if v.ID != "" {
 		b.place(v.ID).Set(b.page, max(b.y-4, 0))
 	}
-	y := b.y + 0.85
+	y := b.y + rowGap/2
 	b.page.Begin(row.Add("TD"))
 	b.lines(l.name, x, y)
 	b.page.Begin(row.Add("TD"))

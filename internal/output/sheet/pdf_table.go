@@ -85,6 +85,7 @@ func (b *binder) measure(t Table) tableCells {
 	}
 	for n := range columns {
 		p := breakLines(runsOf(at(t.Head, n), style{smallBold.face, smallBold.size, softColour}), cells.widths[n])
+		p = p.cut(12) // a head that takes more isn't one
 		cells.head = append(cells.head, p)
 		cells.headHeight = max(cells.headHeight, p.total()+rowPad+0.6)
 	}
@@ -94,23 +95,8 @@ func (b *binder) measure(t Table) tableCells {
 		for c := range columns {
 			row = append(row, breakLines(runsOf(at(r, c), cellStyle(t, n, c)), cells.widths[c]))
 		}
-		for {
-			var head, rest []paragraph
-			height, more := rowPad, false
-			for _, p := range row {
-				fit := len(p.lines)
-				if p.height > 0 {
-					fit = min(fit, int((tallest-rowPad)/p.height))
-				}
-				head = append(head, paragraph{p.lines[:fit], p.height, p.size})
-				rest = append(rest, paragraph{p.lines[fit:], p.height, p.size})
-				height, more = max(height, head[len(head)-1].total()+rowPad), more || fit < len(p.lines)
-			}
-			cells.rows, cells.heights, cells.of = append(cells.rows, head), append(cells.heights, height), append(cells.of, n)
-			if !more {
-				break
-			}
-			row = rest
+		for _, slab := range slabs(row, tallest-rowPad) {
+			cells.rows, cells.heights, cells.of = append(cells.rows, slab), append(cells.heights, tallestOf(slab)+rowPad), append(cells.of, n)
 		}
 	}
 	return cells
@@ -153,12 +139,8 @@ func (b *binder) table(t Table) {
 	b.rule(b.y, 0.4, inkColour)
 	b.y += 1.2
 	if t.Note != "" {
-		p := breakLines(runsOf(t.Note, slantedStyle), b.room()-gutter(t))
-		b.need(p.total())
-		b.page.Begin(b.root.Add("P"))
-		b.lines(p, b.left()+gutter(t), b.y+0.6)
-		b.page.End()
-		b.y += p.total() + 0.6
+		b.y += 0.6
+		b.flowing(b.root.Add("P"), runsOf(t.Note, slantedStyle), gutter(t))
 	}
 	b.y += 2.4
 }

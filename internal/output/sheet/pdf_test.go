@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"drivewright/internal/base/explain"
 	"drivewright/internal/output/pdf/pdftest"
 )
 
@@ -211,6 +212,16 @@ func TestNoWordLeavesThePageOrLiesOnAnother(t *testing.T) {
 			Rows: [][]string{{strings.Repeat("1", 60), strings.Repeat("word ", 500), strings.Repeat("2", 60)}, {"a"}, {"", "", "", "a column too many"}}},
 		Ticks{Items: []Tick{{Text: strings.Repeat("tick ", 60), Expect: strings.Repeat("expected ", 30)}}}, Numbered{Items: []string{strings.Repeat("item ", 900)}})
 	all["crowded"] = crowded
+	// Whatever is higher than a page goes on upon the next.
+	long := strings.Repeat("tall tale ", 1000)
+	tall := binderFixture(A4)
+	tall.Verdict = Verdict{Severity: explain.Must, Headline: long, Detail: long}
+	tall.Findings = append(tall.Findings, Finding{Rule: "tall", Message: long, Remedy: long})
+	tall.Sections = append(tall.Sections, Section{Title: long, Level: 2, Lead: long, Blocks: []Block{Caution{Severity: explain.Danger, Text: long},
+		Values{Title: "tall rows", Rows: []Value{{ID: "tall", Label: long, Text: long, Summary: long}, {ID: "short", Label: "short", Text: "1"}}},
+		Values{Rows: []Value{{Label: "a", Text: long}, {Label: "b", Text: "1"}, {Label: "c", Text: "1"}, {Label: "d", Text: "1"}}},
+		Table{Chosen: -1, Head: []string{long, "b"}, Rows: [][]string{{long, long}}, Note: long}, Ticks{Items: []Tick{{Text: long, Expect: long}}}}})
+	all["tall"] = tall
 	for name, d := range all {
 		for _, paper := range []Paper{A4, Letter} {
 			d.Paper = paper

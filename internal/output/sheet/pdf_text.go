@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"drivewright/internal/output/pdf"
@@ -71,6 +72,51 @@ type paragraph struct {
 
 // total returns the height of all lines.
 func (p paragraph) total() float64 { return float64(len(p.lines)) * p.height }
+
+// cut returns at most so many of the paragraph's lines, the last ending in a mark that something was left out.
+func (p paragraph) cut(most int) paragraph {
+	most = max(most, 1)
+	if len(p.lines) <= most {
+		return p
+	}
+	line := slices.Clone(p.lines[most-1])
+	last := &line[len(line)-1]
+	letters := []rune(last.text)
+	last.text = string(letters[:max(len(letters)-3, 0)]) + " …"
+	return paragraph{append(slices.Clone(p.lines[:most-1]), line), p.height, p.size}
+}
+
+// slabs cuts paragraphs that stand beside one another into slabs no taller than the height: one if all fit, and never none.
+func slabs(cells []paragraph, tallest float64) [][]paragraph {
+	var out [][]paragraph
+	for {
+		var head, rest []paragraph
+		more := false
+		for _, p := range cells {
+			fit := len(p.lines)
+			if p.height > 0 {
+				fit = min(fit, max(int((tallest+0.01)/p.height), 1))
+			}
+			head = append(head, paragraph{p.lines[:fit], p.height, p.size})
+			rest = append(rest, paragraph{p.lines[fit:], p.height, p.size})
+			more = more || fit < len(p.lines)
+		}
+		out = append(out, head)
+		if !more {
+			return out
+		}
+		cells = rest
+	}
+}
+
+// tallestOf returns the height of the tallest of paragraphs that stand beside one another.
+func tallestOf(cells []paragraph) float64 {
+	height := 0.0
+	for _, p := range cells {
+		height = max(height, p.total())
+	}
+	return height
+}
 
 // breakLines breaks the runs into lines no wider than the width. A word that is wider than a line is broken where it must.
 func breakLines(runs []run, width float64) paragraph {
