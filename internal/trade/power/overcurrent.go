@@ -92,6 +92,7 @@ func overcurrentDevice(r *Result) {
 		p.ForSource = untabled[quantity.Current](r.Code, "largest overcurrent device of the shared circuit")
 		p.OnWire = untabled[quantity.Current](r.Code, "largest overcurrent device for the conductor")
 		p.Chosen = untabled[quantity.Current](r.Code, chosen)
+		p.AtSource = p.Chosen
 		if m := r.Drive.MaxDevice; m.OK() {
 			p.ByRule = []Limit{{"drive maker", m}}
 		}
@@ -100,6 +101,20 @@ func overcurrentDevice(r *Result) {
 	limitsOnWire(r)
 	p.Most = lowest("largest overcurrent device", explain.NEC("430.130(A) and 240.4").Remembered(), p.ForSource, p.OnWire)
 	p.Chosen, p.Conflict = chooseDevice(r)
+	p.AtSource = deviceAtSource(r)
+}
+
+// deviceAtSource is the device at the source: the chosen one, or, where that one stands in the box, the breaker that is there if the
+// wire may have it, else the least that carries the circuit.
+func deviceAtSource(r *Result) explain.Known[quantity.Current] {
+	p, breaker := &r.Protection, job.Known(r.Job.Supply.Breaker)
+	switch {
+	case !p.InBox.OK() && !r.Job.Control.Device.Set:
+		return p.Chosen
+	case breaker.OK() && r.Branch.Total.OK() && covers(breaker.Value, r.Branch.Total.Value) && within(breaker.Value, p.OnWire):
+		return breaker
+	}
+	return explain.Renamed("overcurrent device at the source", p.Least)
 }
 
 // limitsForDrive fills the limits that come from the motor table and from the drive's maker.

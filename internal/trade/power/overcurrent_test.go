@@ -1,6 +1,8 @@
 package power
 
 import (
+	"cmp"
+	"strings"
 	"testing"
 
 	"drivewright/internal/base/explain"
@@ -18,24 +20,25 @@ func TestDeviceOfTheDrive(t *testing.T) {
 		drive          string
 		loads          string
 		chosen, inBox  string // "" for none
+		atSource       string // "" for the chosen one
 		must           bool   // whether an overcurrent rule blocks
 		says           string // a rule that speaks
 	}{
 		// a drill press on a 20 A circuit: 9.2 × 1.25 = 11.5 A; 250 % of 4.2 A is 10.5 A, so 15 A
 		{name: "1 hp behind 20 A", power: "1 hp", current: "3.4/1.7 A", breaker: "20 A",
 			drive:  "input phases: 1, output current: 4.3 A, input current: 9.2 A, most overcurrent device: 20 A",
-			chosen: "15 A", inBox: "15 A", says: "box-needs-a-device"},
+			chosen: "15 A", inBox: "15 A", atSource: "20 A", says: "box-needs-a-device"},
 		// a mill on a 30 A circuit: 16 × 1.25 = 20 A; 250 % of 6.8 A is 17 A, so 20 A
 		{name: "2 hp behind 30 A", power: "2 hp", current: "6.0/3.0 A", breaker: "30 A",
 			drive:  "input phases: 1, output current: 7 A, input current: 16 A",
-			chosen: "20 A", inBox: "20 A", says: "box-needs-a-device"},
+			chosen: "20 A", inBox: "20 A", atSource: "30 A", says: "box-needs-a-device"},
 		{name: "1 hp behind 20 A, the maker allows 15 A", power: "1 hp", current: "3.4/1.7 A", breaker: "20 A",
 			drive:  "input phases: 1, output current: 4.3 A, input current: 9.2 A, most overcurrent device: 15 A",
-			chosen: "15 A", inBox: "15 A", must: true, says: "device-above-maker-limit"},
+			chosen: "15 A", inBox: "15 A", atSource: "20 A", must: true, says: "device-above-maker-limit"},
 		// 12.5 A of input on 1 hp: 15 A carries it, the usual margin of 15.6 A would ask 20 A
 		{name: "12.5 A of input on 1 hp", power: "1 hp", current: "3.4/1.7 A", breaker: "20 A",
 			drive:  "input phases: 1, output current: 4.3 A, input current: 12.5 A",
-			chosen: "15 A", inBox: "15 A", says: "device-limits-leave-a-thin-margin"},
+			chosen: "15 A", inBox: "15 A", atSource: "20 A", says: "device-limits-leave-a-thin-margin"},
 		// with no breaker yet, one of 15 A at the source does for both
 		{name: "12.5 A of input on 1 hp, no breaker yet", power: "1 hp", current: "3.4/1.7 A",
 			drive:  "input phases: 1, output current: 4.3 A, input current: 12.5 A",
@@ -51,7 +54,17 @@ func TestDeviceOfTheDrive(t *testing.T) {
 		{name: "a heater on a larger circuit", power: "1 hp", current: "3.4/1.7 A", breaker: "30 A",
 			drive:  "input phases: 1, output current: 4.3 A, input current: 9.2 A",
 			loads:  "loads:\n  - {name: heater, kind: heater, volt-amperes: 3 kVA, voltage: 240 V, fed from: behind the main switch, fuse: 20 A}\n",
-			chosen: "15 A", inBox: "15 A", says: "box-needs-a-device"},
+			chosen: "15 A", inBox: "15 A", atSource: "30 A", says: "box-needs-a-device"},
+		// no breaker yet: 5 kVA of heater and the drive need 20.8 + 11.5 A, 35 A, which is what a shared device may be: 15 + 20.8, so 35 A
+		{name: "a large heater and no breaker yet", power: "1 hp", current: "3.4/1.7 A",
+			drive:  "input phases: 1, output current: 4.3 A, input current: 9.2 A",
+			loads:  "loads:\n  - {name: heater, kind: heater, volt-amperes: 5 kVA, voltage: 240 V, fed from: behind the main switch, fuse: 30 A}\n",
+			chosen: "35 A"},
+		// the maker's 15 A is for the drive alone: 35 A at the source for the wire, 15 A in the box
+		{name: "a large heater, no breaker yet, and the maker's limit", power: "1 hp", current: "3.4/1.7 A",
+			drive:  "input phases: 1, output current: 4.3 A, input current: 9.2 A, most overcurrent device: 15 A",
+			loads:  "loads:\n  - {name: heater, kind: heater, volt-amperes: 5 kVA, voltage: 240 V, fed from: behind the main switch, fuse: 30 A}\n",
+			chosen: "15 A", inBox: "15 A", atSource: "35 A", says: "box-needs-a-device"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			text := "drivewright: 1\nrules: us\nsupply:\n  voltage: 240 V\n  phases: 1\n"
@@ -67,7 +80,7 @@ func TestDeviceOfTheDrive(t *testing.T) {
 			for what, pair := range map[string]struct {
 				got  explain.Known[quantity.Current]
 				want string
-			}{"device": {r.Protection.Chosen, c.chosen}, "device in the box": {r.Protection.InBox, c.inBox}} {
+			}{"device": {r.Protection.Chosen, c.chosen}, "device in the box": {r.Protection.InBox, c.inBox}, "device at the source": {r.Protection.AtSource, cmp.Or(c.atSource, c.chosen)}} {
 				got := ""
 				if pair.got.OK() {
 					got = shown(pair.got.Value)
@@ -85,5 +98,29 @@ func TestDeviceOfTheDrive(t *testing.T) {
 				t.Errorf("blocks: %v, want %v; %s spoke: %v", blocks, c.must, c.says, spoke)
 			}
 		})
+	}
+}
+
+// TestUnknownRunCondemnsNoPart: with 10 kA given at the panel a drive of 5 kA is too weak behind a short run; with no run or no conductor
+// written nobody knows, and the finding asks for them instead of blocking. An empty job has neither finding.
+func TestUnknownRunCondemnsNoPart(t *testing.T) {
+	const known = "drivewright: 1\nrules: us\nsupply: {voltage: 240 V, phases: 1, breaker: 20 A, fault current: 10 kA, run: 3 ft, conductor: 12 AWG}\n" +
+		"motor: {power: 1 hp, phases: 3, voltage: 230/460 V, current: 3.4/1.7 A}\ndrive: {input phases: 1, output current: 4.3 A, input current: 9.2 A, short-circuit rating: 5 kA}\n"
+	for text, want := range map[string]string{
+		known: "short-circuit-rating-too-low",
+		strings.Replace(known, ", run: 3 ft", "", 1):              "short-circuit-rating-not-proven",
+		strings.Replace(known, "fault current: 10 kA, ", "", 1):   "short-circuit-rating-not-proven",
+		strings.Replace(known, "run: 3 ft", "run: 300 ft", 1):     "",
+		"drivewright: 1\nrules: us\nsupply: {phases: 1}\n":        "",
+		"drivewright: 1\nrules: us\nmachine: {name: old lathe}\n": "",
+	} {
+		f := job.Read("test", []byte(text))
+		got := ""
+		for _, one := range explain.Judge([]explain.Rule[Result]{shortCircuitRatingLow, shortCircuitRatingUnproven}, explain.US, Size(&f.Job)) {
+			got += one.Rule
+		}
+		if got != want {
+			t.Errorf("%q for\n%s\nwant %q", got, text, want)
+		}
 	}
 }

@@ -259,6 +259,8 @@ type Protection struct {
 	Chosen    explain.Known[quantity.Current]
 	Kind      explain.Known[quantity.Text]
 	ByRule    []Limit // each limit by itself
+	// AtSource is the device at the source: Chosen, or what stands ahead of it where Chosen is in the box.
+	AtSource explain.Known[quantity.Current]
 	// MotorCurrent is the motor's table current that the limits are taken from, at the supply's voltage.
 	MotorCurrent explain.Known[quantity.Current]
 	// InBox is the rating of a device that the box needs because the one at the source is larger than the drive's maker or
