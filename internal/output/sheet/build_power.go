@@ -245,7 +245,20 @@ func (b *builder) protection(r power.Result) {
 	if !p.Conflict.Empty() {
 		b.add(Caution{Severity: explain.Must, Text: sentence(p.Conflict.Show(b.units))})
 	}
-	b.values("", p.Chosen, p.Kind, p.Carry, p.Least, p.Most, p.InBox)
+	if p.InBox.OK() {
+		// Two devices, each with its own work: the one in the box for the drive, the one at the source for the wire.
+		b.values("Nearest the drive, in the box", p.InBox, p.Kind, p.CarryDrive, p.ForDrive)
+		var source []explain.Because
+		if !b.plan.Job.Supply.Breaker.Set {
+			source = append(source, p.AtSource)
+		}
+		if p.Carry.Why() != p.CarryDrive.Why() {
+			source = append(source, p.Carry)
+		}
+		b.values("At the source, for the wire", append(source, p.Least, p.OnWire)...)
+	} else {
+		b.values("", p.Chosen, p.Kind, p.Carry, p.Least, p.Most, p.InBox)
+	}
 	if len(p.ByRule) > 0 {
 		t := Table{Title: "Each limit by itself", Head: []string{"limit", "amperes", "where it comes from"}, Numeric: []bool{false, true, false}, Chosen: -1}
 		for _, l := range p.ByRule {
