@@ -3,6 +3,7 @@ package quantity
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -244,5 +245,22 @@ func TestParseList(t *testing.T) {
 		if got := p.Text[p.Offset : p.Offset+p.Length]; c.part != "" && got != c.part {
 			t.Errorf("%q: marks %q, want %q", c.text, got, c.part)
 		}
+	}
+}
+
+// TestParseRanges: both ends of each connection of a plate, with either dash, and a single figure as both ends.
+func TestParseRanges(t *testing.T) {
+	for text, want := range map[string][]Range{
+		"208-230/460 V":     {{Voltage(208), Voltage(230)}, {Voltage(460), Voltage(460)}},
+		"220–240/380–415 V": {{Voltage(220), Voltage(240)}, {Voltage(380), Voltage(415)}},
+		"230 V":             {{Voltage(230), Voltage(230)}},
+	} {
+		got, err := ParseRanges(KindVoltage, text)
+		if err != nil || !slices.Equal(got, want) {
+			t.Errorf("%s: got %v (%v), want %v", text, got, err, want)
+		}
+	}
+	if got, err := ParseRanges(KindCurrent, "13.6-13.2/6.6 A"); err != nil || len(got) != 2 || got[0] != (Range{Current(13.6), Current(13.2)}) {
+		t.Errorf("a range of currents, largest first: got %v (%v)", got, err)
 	}
 }

@@ -82,6 +82,30 @@ var groundFaultBlind = explain.Rule[Result]{
 	},
 }
 
+var groundFaultTypeNotKnown = explain.Rule[Result]{
+	Name:     "ground-fault-type-not-known",
+	Title:    "which letter the residual-current device bears isn't known",
+	Why:      "one of the wrong type is blinded by a drive's fault current: it stays in while the casting is live",
+	Severity: explain.Check, Sets: explain.Everywhere,
+	Source: explain.Source{Work: "IEC 60755 and IEC 62423", Place: "types AC, A, F and B", Trust: explain.FromMemory},
+	Check: func(r Result, report *explain.Report) {
+		g, letter, asked := r.Job.Supply.GroundFault, r.Job.Supply.GroundFaultTyp, r.Job.Drive.GroundFault
+		if !g.Set || g.Value == "none" || g.Value == "unknown" || letter.Wrong || letter.Set && letter.Value != "unknown" || !r.Leakage.Type.OK() {
+			return
+		}
+		switch {
+		case g.Value == "class A 5 mA":
+			if asked.Set {
+				report.At(asked, explain.Say("the drive's maker asks for type {}, and the device ahead is a class A interrupter, which bears no type", asked.Value),
+					explain.Say("ask the maker whether the drive may stand behind such an interrupter; class A isn't type A"))
+			}
+		case r.Code.TypeLetters || asked.Set:
+			report.At(g, explain.Say("the letter on the {} device isn't written, and this drive asks for type {}", g.Value, r.Leakage.Type.Value),
+				explain.Say("read the letter or the wave sign printed on it and write ground-fault type; type AC has to go"))
+		}
+	},
+}
+
 var receptacleWithoutGroundFault = explain.Rule[Result]{
 	Name:     "receptacle-without-ground-fault",
 	Title:    "a receptacle in such a place may have to have ground-fault protection",

@@ -330,7 +330,7 @@ var deviceNotAsAsked = explain.Rule[Result]{
 		}
 		if about.Set && about.Value != asked.Value && about.Value != "none" {
 			report.At(about, explain.Say("the nearest device is {}, but the drive's maker asks for {}", about.Value, asked.Value),
-				explain.Say("put {} of {} into the box, ahead of the drive", asked.Value, orWord(r.Protection.Least)))
+				explain.Say("put {} of {} into the box, ahead of the drive", asked.Value, orWord(r.Protection.LeastDrive)))
 		}
 	},
 }

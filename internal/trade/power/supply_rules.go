@@ -14,7 +14,7 @@ var supplyRules = []explain.Rule[Result]{
 	groundConductorNotIncreased, singleGroundWithLeakage,
 	dropRunning, dropAtOverload, supplyOf120, threePhaseSupply,
 	shortCircuitRatingLow, shortCircuitRatingUnproven, interruptingRatingLow, faultCurrentAssumed,
-	groundFaultTrip, groundFaultBlind, groundFaultUnknown, receptacleWithoutGroundFault,
+	groundFaultTrip, groundFaultBlind, groundFaultTypeNotKnown, groundFaultUnknown, receptacleWithoutGroundFault,
 	cordTooSmall, cordNotProtected, receptacleNoGround, receptacleWrongVoltage, receptacleTooSmall,
 	receptacleTooLarge, cordVeryLong,
 	racewayOverfull,
