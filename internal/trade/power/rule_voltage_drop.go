@@ -74,7 +74,8 @@ var threePhaseSupply = explain.Rule[Result]{
 	Why:      "the motor can run from them with a starter; a drive is then for speed and braking alone, and a single-phase-input one is the wrong kind",
 	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Practice("the drive is there to make three phases from one"),
 	Check: func(r Result, report *explain.Report) {
-		if p := r.Job.Supply.Phases; p.Set && p.Value == 3 {
+		// on volts that the motor isn't made for a starter doesn't do the job either: the voltage comes first
+		if p := r.Job.Supply.Phases; p.Set && p.Value == 3 && !outOfReach(&r) {
 			report.At(p, explain.Say("the supply has three phases, and the motor's table current on them is {}", orElse(r.Motor.Table, "in the code's table")),
 				explain.Say("if speed control isn't wanted, a starter with an overload relay set to {} does the job; else use a drive with a three-phase input", orElse(r.Motor.Nameplate, "the nameplate current")))
 		}

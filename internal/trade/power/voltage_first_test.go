@@ -124,3 +124,21 @@ func TestConverterOfOneFixedMotor(t *testing.T) {
 		}
 	}
 }
+
+// TestNoStarterForVoltsOutOfReach: on a three-phase supply of 240 V a 380 V motor gets no advice to use a starter, and the transformer
+// of the way out has three phases, with a drive that isn't derated.
+func TestNoStarterForVoltsOutOfReach(t *testing.T) {
+	r := Size(motorJob(t, "drivewright: 1\nmachine: {load: 90 %}\nsupply: {voltage: 240 V, phases: 3}\nmotor: {power: 1 hp, phases: 3, voltage: 380-415 V, current: 1.8 A, leads: 3}\n"))
+	if found := explain.Judge([]explain.Rule[Result]{threePhaseSupply}, explain.US, r); len(found) > 0 {
+		t.Errorf("the voltage is out of reach, yet: %s", found[0].Remedy.Show(quantity.InchUnits))
+	}
+	transformer := ""
+	for _, w := range r.Voltage.WaysOut {
+		if text := w.Show(quantity.InchUnits); strings.Contains(text, "step-up transformer to 480 V") {
+			transformer = text
+		}
+	}
+	if !strings.HasPrefix(transformer, "a three-phase") || strings.Contains(transformer, "half") {
+		t.Errorf("the way out by a transformer is %q", transformer)
+	}
+}

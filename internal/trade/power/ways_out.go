@@ -191,6 +191,13 @@ func stepUpDrive(r *Result) (*catalogue.Drive, explain.Known[quantity.Current]) 
 // stepUp returns the way out by a transformer ahead of a drive of the 480 V class. The transformer is a supply of its own, with
 // its own protection and its own grounding.
 func stepUp(r *Result) explain.Phrase {
+	if supplyPhases(r.Job).Value == 3 {
+		way := explain.Say("a three-phase step-up transformer to 480 V, grounded and protected as a supply of its own, and a 480 V class drive")
+		if needed := r.Drive.Needed; needed.OK() {
+			way = explain.Phrase{Format: way.Format + " of {} output or more", Values: []quantity.Value{needed.Value}}
+		}
+		return way
+	}
 	drive, input := stepUpDrive(r)
 	size := explain.Derive[quantity.ApparentPower](stepUpTransformer, "step-up transformer", input, secondaryVoltage)
 	r.Voltage.StepUp = size
