@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"drivewright/internal/base/explain"
 )
 
 var (
@@ -246,5 +248,36 @@ func BenchmarkWriteHTML(b *testing.B) {
 		if err := WriteHTML(io.Discard, d); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// A value without which the job can't go on is what the reader of the live sheet begins with: its part isn't folded, and the
+// heading leads there. Once it is written, nothing of that is left.
+func TestTheLiveSheetLeadsToWhatIsNeededFirst(t *testing.T) {
+	value := Value{ID: "supply-voltage", Label: "supply voltage", Path: "supply.voltage", Origin: explain.Missing, Findings: []int{0}}
+	d := Document{Findings: []Finding{{Rule: "supply-voltage-not-known", Severity: explain.Must, Message: "it isn't given", ValueID: value.ID}},
+		Sections: []Section{{ID: "supply", Title: "Supply", Level: 2, Asks: true, Blocks: []Block{Values{Rows: []Value{value, value}}}}}}
+	written := func(mode HTMLMode) string {
+		parts, err := HTMLParts(d, mode)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all strings.Builder
+		for _, p := range parts {
+			all.WriteString(string(p.HTML))
+		}
+		return all.String()
+	}
+	const first, open = `<h2 id="first-title">Begin with</h2><ul><li><a href="#v-supply-voltage">supply voltage</a></li></ul>`, `id="s-supply-answers" open>`
+	if page := written(LivePage); !strings.Contains(page, first) || !strings.Contains(page, open) {
+		t.Errorf("a live sheet that lacks the voltage doesn't lead to it:\n%s", page)
+	}
+	if page := written(StaticPage); strings.Contains(page, "Begin with") || !strings.Contains(page, open) {
+		t.Errorf("a page where nothing can be written asks for something, or folds what it can't open:\n%s", page)
+	}
+	d.Sections[0].Blocks = []Block{Values{Rows: []Value{{ID: value.ID, Path: value.Path, Text: "240 V", Origin: explain.Given}}}}
+	d.Findings = nil
+	if page := written(LivePage); strings.Contains(page, "Begin with") || strings.Contains(page, open) {
+		t.Errorf("a live sheet with the voltage still leads to it:\n%s", page)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,6 +21,7 @@ type htmlView struct {
 	Sections []htmlSection
 	Findings []htmlFinding
 	Counts   []htmlCount
+	First    []htmlInput  // values without which the job can't go on: the reader begins with them
 	Working  []htmlReason // reasons that stand behind values but have no line of their own
 
 	lines map[string]bool // reason IDs that have a line on the sheet
@@ -39,6 +41,7 @@ type htmlSection struct {
 	Live    bool
 	Worst   string // gravest severity among the findings about values here; "" if none stand
 	Asks    bool
+	Open    bool   // its answers aren't folded: the page can't fold, or one of those without which the job can't go on is asked for
 	Holds   string // what a folded section says of its inside: "7 values, 2 asked for, 1 finding"
 }
 
@@ -187,7 +190,7 @@ func (v *htmlView) findings(labels map[string]string) {
 }
 
 func (v *htmlView) section(s Section) (htmlSection, error) {
-	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: together(s.Lead), Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live, Asks: s.Asks}
+	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: together(s.Lead), Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live, Asks: s.Asks, Open: !v.Live}
 	worst := explain.Note + 1
 	found := map[string]bool{}
 	for n, b := range s.Blocks {
@@ -203,6 +206,12 @@ func (v *htmlView) section(s Section) (htmlSection, error) {
 					continue
 				}
 				found[f.ID] = true
+				if f.Severity.Blocks() && !f.Again && row.Editable && row.Origin == explain.Missing.String() {
+					out.Open = true
+					if href := "#" + lineID(row.ID); !slices.ContainsFunc(v.First, func(i htmlInput) bool { return i.Href == href }) {
+						v.First = append(v.First, htmlInput{Name: row.Label, Href: href})
+					}
+				}
 				if f.Severity < worst {
 					worst, out.Worst = f.Severity, f.Word
 				}

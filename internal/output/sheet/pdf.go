@@ -187,6 +187,9 @@ func (b *binder) section(s Section) {
 	}
 	if len(s.Blocks) > 0 {
 		keep += b.firstHeight(s.Blocks[0])
+		if _, warns := s.Blocks[0].(Caution); warns && len(s.Blocks) > 1 {
+			keep += min(b.firstHeight(s.Blocks[1]), 60)
+		}
 	}
 	b.heading(s.Title, max(s.Level, 1), min(keep, 110))
 	if len(lead.lines) > 0 {
