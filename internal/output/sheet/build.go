@@ -171,35 +171,47 @@ func (b *builder) add(block Block) {
 	last.Blocks = append(last.Blocks, block)
 }
 
-// values adds a list of derived values. Those that don't apply to this job are left out; one that is missing is shown
-// with what it needs, and where all are, one sentence says what they need together.
+// few is how many missing values are shown as rows, each with what it needs; more are summed up in one sentence.
+const few = 2
+
+// values adds a list of derived values. Those that don't apply to this job are left out. Where many are missing, one
+// sentence says which and what they need, so that a young job's sheet isn't a list of what it doesn't know.
 func (b *builder) values(title string, values ...explain.Because) {
-	var rows []Value
-	missing := 0
+	var rows, known, missing []Value
 	for _, v := range values {
 		r := v.Why()
 		if r.Name == "" || r.Origin == explain.NotNeeded {
 			continue
 		}
-		if !r.There() {
-			missing++
+		row := b.row(r)
+		rows = append(rows, row)
+		if r.There() || len(row.Findings) > 0 {
+			known = append(known, row)
+		} else {
+			missing = append(missing, row)
 		}
-		rows = append(rows, b.row(r))
 	}
 	switch {
 	case len(rows) == 0:
-	case missing == len(rows) && missing > 1:
-		b.add(Paragraph{Text: notYet(title, rows)})
-	default:
+	case len(missing) <= few && (len(known) > 0 || len(missing) == 1):
 		b.add(Values{Title: title, Rows: rows})
+	case len(known) == 0:
+		if title == "" {
+			title = "This part"
+		}
+		b.add(Paragraph{Text: title + " can't be worked out yet. It needs " + listed(needed(missing)) + "."})
+	default:
+		b.add(Values{Title: title, Rows: known})
+		var names []string
+		for _, row := range missing {
+			names = append(names, row.Label)
+		}
+		b.add(Paragraph{Text: "Not worked out yet, for want of " + listed(needed(missing)) + ": " + strings.Join(names, "; ") + "."})
 	}
 }
 
-// notYet says of a list of which nothing is known what it needs.
-func notYet(title string, rows []Value) string {
-	if title == "" {
-		title = "This part"
-	}
+// needed lists what the missing values need, each thing once.
+func needed(rows []Value) []string {
 	var needs []string
 	for _, row := range rows {
 		for _, need := range unanswered(row.Reason) {
@@ -208,7 +220,7 @@ func notYet(title string, rows []Value) string {
 			}
 		}
 	}
-	return title + " can't be worked out yet. It needs " + listed(needs) + "."
+	return needs
 }
 
 // needs says what a missing value needs, in terms of what the user can find out.

@@ -181,8 +181,11 @@ func yesNo(yes bool) string {
 func (b *builder) drive(r power.Result) {
 	d := r.Drive
 	lead := "You own no drive yet, so the smallest typical one that passes is taken. Its figures are typical: when you have chosen a real one, write its data sheet into the job file and everything is worked out again."
-	if d.Own {
+	switch {
+	case d.Own:
 		lead = "Your drive's data sheet, checked against what the motor asks."
+	case !d.Name.OK():
+		lead = sentence(b.needs(d.Name.Why()))
 	}
 	b.section(2, "Drive", lead)
 	b.values("", d.Name, d.Needed, d.Output, d.Kept, d.InputAtLoad, d.InputLeast)

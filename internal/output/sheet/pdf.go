@@ -216,7 +216,7 @@ func (b *binder) block(block Block) {
 	switch block := block.(type) {
 	case Paragraph:
 		b.skip(1.2)
-		b.flowing(b.root.Add("P"), runsOf(block.Text, bodyStyle), 0)
+		b.whole(runsOf(block.Text, bodyStyle))
 		b.y += 1.6
 	case Caution:
 		b.caution(block)

@@ -49,6 +49,14 @@ func titleHeight(title string) float64 {
 	return 5.6
 }
 
+// whole sets a paragraph that stays on one page unless it is long: short ones are looked up rather than read on.
+func (b *binder) whole(runs []run) {
+	if p := breakLines(runs, b.room()); len(p.lines) <= 8 {
+		b.need(float64(len(p.lines)) * p.height)
+	}
+	b.flowing(b.root.Add("P"), runs, 0)
+}
+
 // blockTitle sets the title of a list or a table.
 func (b *binder) blockTitle(title string) {
 	if title == "" {
@@ -171,11 +179,7 @@ func (b *binder) values(v Values) {
 	}
 	b.skip(2)
 	if v.Unwritten {
-		runs := runsOf(unwritten(v), softStyle)
-		if p := breakLines(runs, b.room()); len(p.lines) <= 8 { // a list of names is looked up, so it stays on one page
-			b.need(float64(len(p.lines)) * p.height)
-		}
-		b.flowing(b.root.Add("P"), runs, 0)
+		b.whole(runsOf(unwritten(v), softStyle))
 		b.y += 2
 		return
 	}
