@@ -50,6 +50,9 @@ func runWithBrowser(m *testing.M) int {
 	return m.Run()
 }
 
+// startBrowser starts the one browser, for whichever test asks first.
+var startBrowser = sync.OnceValue(func() error { return chromedp.Do(browser, chromedp.Navigate("about:blank")) })
+
 // needBrowser skips the test where there is no browser, unless the environment says that the tools must be there.
 func needBrowser(t testing.TB) {
 	t.Helper()
@@ -97,7 +100,7 @@ func (l look) String() string {
 func window(t testing.TB, l look, address string) *tab {
 	t.Helper()
 	needBrowser(t)
-	if err := chromedp.Do(browser, chromedp.Navigate("about:blank")); err != nil { // starts it
+	if err := startBrowser(); err != nil {
 		t.Fatal(err)
 	}
 	return opened(t, browser, l, address, chromedp.WithNewBrowserContext())
