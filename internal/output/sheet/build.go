@@ -123,8 +123,18 @@ func (b *builder) verdict() Verdict {
 	if more := len(blocking) - 3; more > 0 {
 		detail += fmt.Sprintf(" And %d more.", more)
 	}
-	if looks := counts[explain.Check] + counts[explain.Note]; looks > 0 {
-		detail += fmt.Sprintf(" Besides: %s to look at, %s.", many(counts[explain.Check], "thing", "things"), many(counts[explain.Note], "note", "notes"))
+	var besides []string
+	if counts[explain.Check] > 0 {
+		besides = append(besides, many(counts[explain.Check], "thing", "things")+" to look at")
+	}
+	if counts[explain.Note] > 0 {
+		besides = append(besides, many(counts[explain.Note], "note", "notes"))
+	}
+	switch {
+	case len(besides) > 0 && len(blocking) > 0:
+		detail += " Besides: " + listed(besides) + "."
+	case len(besides) > 0:
+		detail = sentence(listed(besides))
 	}
 	detail = strings.TrimSpace(detail + " The sheet says what it checked and what it found; local codes and a licensed electrician have the last word.")
 	if wrong := b.plan.Power.Wrong; len(wrong) > 0 {
