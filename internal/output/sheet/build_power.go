@@ -280,9 +280,9 @@ func (b *builder) protection(r power.Result) {
 	f := r.Fault
 	b.values("", f.Rating, f.Weakest, f.AtBox, f.AtPanel, f.Transformer)
 
-	b.section(2, "Leakage to ground", "A drive's filter leaks a little all day. A ground-fault device can't tell that from a person.")
+	b.section(2, "Line filter and leakage to ground", "A filter keeps the drive's noise off the line, and leaks a little to ground all day. A ground-fault device can't tell that from a person.")
 	l := r.Leakage
-	b.values("", l.Total, l.Share, l.Most, l.Trip, l.Type, l.Machine, l.Drive, l.Cable, l.Other)
+	b.values("", l.Filter, l.Total, l.Share, l.Most, l.Trip, l.Type, l.Machine, l.Drive, l.Cable, l.Other)
 	b.numbered("Lawful ways out, in the order to try them", l.WaysOut)
 }
 

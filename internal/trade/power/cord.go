@@ -31,7 +31,7 @@ func cordAndPlug(r *Result) {
 	}
 	neutral := neutralWanted(r)
 	carrying := explain.Derive[quantity.Count](carryingInCord, "current-carrying conductors in the cord", supplyPhases(r.Job))
-	c.Correction = explain.Derive[quantity.Factor](cordCorrection, "correction for the air around the cord", ambientOfCord(r.Job))
+	c.Correction = explain.Derive[quantity.Factor](cordCorrection, "correction for the air around the cord", shopAir(r.Job))
 	c.Smallest = explain.Derive[quantity.Conductor](smallestCord, "smallest cord that passes", r.Branch.Least, r.Branch.Device, carrying, c.Correction)
 	c.Conductor = explain.Renamed("conductor of the cord", c.Smallest)
 	if s.Cord.Set {
@@ -61,11 +61,6 @@ func noCord() Cord {
 
 // noAdjustment is the adjustment of a cord by itself: its table counts its own conductors.
 var noAdjustment = explain.Constant("adjustment of a cord by itself", 100*quantity.Percent, explain.NEC("Table 400.5(A)(1)"))
-
-// ambientOfCord is the shop's warmest, since a cord lies in the shop and not in its walls.
-func ambientOfCord(j *job.Job) explain.Known[quantity.Temperature] {
-	return job.Or(j.Shop.Ambient, quantity.Celsius(30), explain.Practice("the basis of ampacity tables"), explain.Say("write warmest if the shop gets hotter"))
-}
 
 // neutralWanted says whether something on the machine needs 120 V out of a 240 V supply.
 func neutralWanted(r *Result) explain.Known[quantity.Text] {

@@ -96,7 +96,7 @@ type surroundings struct {
 
 // deratings returns the deratings of the job.
 func deratings(j *job.Job) surroundings {
-	around := job.Or(j.Shop.Ambient, quantity.Celsius(40), explain.Practice("drives are rated for 40 °C"), explain.Say("the shop's hottest day isn't given: taken to be 40 °C"))
+	around := shopAir(j)
 	full := job.Or(j.Drive.Derated, quantity.Celsius(40), explain.Practice("drives are rated for 40 °C"), explain.Say("the data sheet's figure isn't given"))
 	altitude := job.Or(j.Shop.Altitude, 0, explain.Practice("most shops are below 1000 m"), explain.Say("taken to be below 1000 m"))
 	carrier := job.Or(j.Drive.Carrier, 4000, explain.Practice("4 kHz: quiet enough, little heat and leakage"), explain.Say("set the drive to 4 kHz, or write what you set"))
@@ -114,3 +114,9 @@ func (s surroundings) of(marked explain.Known[quantity.Current], kept explain.Kn
 
 // factor is the product of the deratings.
 func (s surroundings) factor() quantity.Factor { return s.hot.Value * s.high.Value * s.fast.Value }
+
+// shopAir is the hottest air that the drive, a filter and a cord work in: one shop has one temperature.
+func shopAir(j *job.Job) explain.Known[quantity.Temperature] {
+	return job.Or(j.Shop.Ambient, quantity.Celsius(30), explain.Practice("the basis of ampacity tables"),
+		explain.Say("the shop's hottest day isn't given: write warmest if it gets hotter"))
+}

@@ -11,6 +11,7 @@ import (
 // leakage fills r.Leakage: the standing current to ground against what the ground-fault device bears.
 func leakage(r *Result) {
 	l, j := &r.Leakage, r.Job
+	l.Filter = lineFilter(r)
 	l.Drive = driveLeakage(r)
 	screened := job.Or(j.Motor.CableScreen, "no", explain.Practice("short motor leads"), explain.Say("taken as plain: a screen leaks more to ground"))
 	l.Cable = explain.Derive[quantity.Current](cableLeakage, "leakage of the motor cable", job.Known(j.Motor.Cable), screened)

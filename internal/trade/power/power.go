@@ -330,6 +330,7 @@ type FaultCurrent struct {
 
 // Leakage is the standing current to ground against the ground-fault device.
 type Leakage struct {
+	Filter  explain.Known[quantity.Current] // least rating of a separate line filter; not needed where one is built in
 	Drive   explain.Known[quantity.Current] // the drive's filter
 	Cable   explain.Known[quantity.Current] // the motor cable
 	Machine explain.Known[quantity.Current] // both: what flows in the machine's ground wire

@@ -34,7 +34,7 @@ var supplyFormulas = []*explain.Formula{
 	resistanceSum, voltageDropFormula, dropSum, dropShare, dropByMils, conductorForDrop, longestRun, startDrop,
 	voltageLeft, converterStart,
 	coldResistance, transformerCurrent, transformerFault, pointToPoint,
-	cableLeakage, leakageSum, groundFaultRating, leakageShare, groundFaultType,
+	lineFilterCurrent, cableLeakage, leakageSum, groundFaultRating, leakageShare, groundFaultType,
 	carryingInCord, cordAmpacity, cordCorrection, smallestCord, smallestReceptacle, receptacleRating,
 	insulatedArea, racewayConductors, conductorsArea, racewayLimit, racewayArea, racewayShare, smallestRaceway,
 	mostConductors,
