@@ -61,16 +61,28 @@ func (c setCommand) Run(b *bench) error {
 // writtenAt is what the file says at the path.
 func writtenAt(f *job.File, path string) string { return cmp.Or(f.Typed(path), "not written") }
 
-// notAmong returns the findings whose rule finds nothing among the others.
+// notAmong returns the findings that the others lack: those of rules that find less there. A finding that only moved, from a
+// section to the value that was just written in it, is the same finding.
 func notAmong(findings, others []explain.Finding) []explain.Finding {
 	var list []explain.Finding
 	for _, f := range findings {
-		same := func(o explain.Finding) bool { return o.Rule == f.Rule && o.Path == f.Path }
-		if !slices.ContainsFunc(others, same) && !slices.ContainsFunc(list, same) {
+		ofRule := func(o explain.Finding) bool { return o.Rule == f.Rule }
+		same := func(o explain.Finding) bool { return ofRule(o) && o.Path == f.Path }
+		if count(findings, ofRule) > count(others, ofRule) && !slices.ContainsFunc(others, same) && !slices.ContainsFunc(list, same) {
 			list = append(list, f)
 		}
 	}
 	return list
+}
+
+func count(findings []explain.Finding, is func(explain.Finding) bool) int {
+	n := 0
+	for _, f := range findings {
+		if is(f) {
+			n++
+		}
+	}
+	return n
 }
 
 // nearestPaths are the paths of the file format that may have been meant by what was written, when that isn't one: the same
