@@ -20,7 +20,9 @@ base/explain/exampletest: base/explain
 input/job:                base/explain
 input/catalogue:          input/job
 trade/power:              input/catalogue
-plan:                     trade/power
+trade/circuit:            input/catalogue
+trade/prove:              trade/circuit
+plan:                     trade/power trade/prove
 output/typeface:
 output/pdf:               output/typeface
 output/pdf/pdftest:

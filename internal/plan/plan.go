@@ -9,16 +9,26 @@ import (
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/input/job"
+	"drivewright/internal/trade/circuit"
 	"drivewright/internal/trade/power"
+	"drivewright/internal/trade/prove"
 )
 
 // Plan is everything that follows from a job.
 type Plan struct {
 	Job   *job.Job
 	Power power.Result
+	// Circuit is the Controls and Wire stages; Proof the Prove stage, nil until Prove has worked it out.
+	Circuit circuit.Result
+	Proof   *prove.Proof
+	// Taken are the readings that were taken on the real box, as the caller found them in the job's records.
+	Taken []prove.Taken
 	// Findings are all of them, accepted ones too: first the mistakes in the job file, because what they lead to goes away
 	// with them; then the gravest first.
 	Findings []explain.Finding
+
+	file     *job.File
+	mistakes []explain.Finding // at the head of Findings
 }
 
 // Make derives the plan of a job file. The decoder's problems are among its findings; a value with a problem counts as not
@@ -26,20 +36,31 @@ type Plan struct {
 func Make(f *job.File) Plan {
 	j := &f.Job
 	p := Plan{Job: j, Power: power.Size(j)}
-	judged := explain.Judge(power.Rules(), p.Power.Code.Set, p.Power)
-	judged = slices.DeleteFunc(judged, followsFromMistake)
-	for n := range judged {
-		if found := &judged[n]; !found.Span.Known() {
-			found.Span = f.SectionAt(found.Path)
-			found.Span.File = f.Name
-		}
-	}
-	explain.SortFindings(judged)
+	p.Circuit = circuit.Make(brief(&p))
+	set := p.Power.Code.Set
+	judged := append(explain.Judge(power.Rules(), set, p.Power), explain.Judge(circuit.Rules(), set, p.Circuit)...)
 	mistakes := slices.Clone(f.Problems)
 	explain.SortFindings(mistakes)
-	p.Findings = append(mistakes, judged...)
-	p.accept()
+	p.file, p.mistakes = f, mistakes
+	p.judged(judged)
 	return p
+}
+
+// judged takes over what the rules found, beside what they found before.
+func (p *Plan) judged(found []explain.Finding) {
+	found = slices.DeleteFunc(found, followsFromMistake)
+	for n := range found {
+		if f := &found[n]; !f.Span.Known() {
+			f.Span = p.file.SectionAt(f.Path)
+			f.Span.File = p.file.Name
+		}
+	}
+	if len(p.Findings) > 0 {
+		found = append(found, p.Findings[len(p.mistakes):]...)
+	}
+	explain.SortFindings(found)
+	p.Findings = append(slices.Clone(p.mistakes), found...)
+	p.accept()
 }
 
 // followsFromMistake reports whether a finding only says that a value is missing which stands in the file with a mistake:
@@ -66,8 +87,30 @@ func Rules() []explain.Paper {
 	for _, r := range power.Rules() {
 		papers = append(papers, r.Paper())
 	}
+	for _, r := range circuit.Rules() {
+		papers = append(papers, r.Paper())
+	}
+	for _, r := range prove.Rules() {
+		papers = append(papers, r.Paper())
+	}
 	return papers
 }
 
 // Formulas returns every formula that can be run by itself, in the order of the sheet.
-func Formulas() []*explain.Formula { return power.Formulas() }
+func Formulas() []*explain.Formula { return append(power.Formulas(), circuit.Formulas()...) }
+
+// brief is what the circuit is made from.
+func brief(p *Plan) circuit.Brief {
+	r := &p.Power
+	return circuit.Brief{Job: p.Job, Set: r.Code.Set, Supply: job.Known(p.Job.Supply.Voltage), Phases: r.Drive.InputPhases, Drive: r.Drive.Name,
+		Input: r.Drive.Input, Output: r.Motor.Nameplate, Branch: r.Branch.Used, Lead: r.MotorLead.Conductor, Ground: r.Grounding.Conductor,
+		Device: r.Protection.InBox, Switch: r.Disconnect.Size}
+}
+
+// Prove works out the Prove stage: what every single fault does, and which meter readings prove the wiring. It takes a part
+// of a second, so it isn't done at every change of the job.
+func (p *Plan) Prove() {
+	c := &p.Circuit.Circuit
+	p.Proof = &prove.Proof{Report: prove.Break(c, false), Meter: prove.Meter(c)}
+	p.judged(explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof))
+}

@@ -20,6 +20,7 @@ func (p Plan) Units() quantity.System {
 func (p Plan) Values() []*explain.Reason {
 	var found []*explain.Reason
 	collect(reflect.ValueOf(p.Power), &found)
+	collect(reflect.ValueOf(p.Circuit), &found)
 	seen := map[string]bool{}
 	var all []*explain.Reason
 	for len(found) > 0 {

@@ -50,7 +50,7 @@ func (f *field) field(s *section) Field {
 		limits = f.lowText + ".." + f.highText
 	}
 	return Field{Path: f.path, Section: s.path, Key: f.key, Kind: f.kind, Words: f.words, Range: limits, Help: f.help, Name: f.name,
-		Example: f.example(), Metric: f.exampleIn(quantity.MetricUnits), List: f.sort == voltages || f.sort == currents || f.sort == leadGroups, Lines: f.sort == freeText}
+		Example: f.example(), Metric: f.exampleIn(quantity.MetricUnits), List: f.sort == voltages || f.sort == currents || f.sort == leadGroups || f.sort == severalWords, Lines: f.sort == freeText}
 }
 
 // Section describes one section of the file format.

@@ -51,6 +51,7 @@ const (
 	freeText // free
 	count
 	leadGroups
+	severalWords // of a closed list, with commas between
 )
 
 // grammar returns the file format. It is made once from the tags of Job; a wrong tag is a mistake of ours, which the
@@ -106,6 +107,8 @@ func (g *Given[V]) sort() (sort, quantity.Kind) {
 		return count, quantity.KindCount
 	case LeadGroups:
 		return leadGroups, quantity.KindText
+	case Several:
+		return severalWords, quantity.KindText
 	}
 	if q, ok := any(v).(quantity.Value); ok {
 		return oneQuantity, q.Kind()
@@ -162,10 +165,13 @@ func (f *field) describe(v taker, tag reflect.StructTag) error {
 		f.examples = [2]string{inch, inch}
 	}
 	if list := tag.Get("words"); list != "" {
-		if f.sort != freeText {
+		switch f.sort {
+		case freeText:
+			f.sort = words
+		case severalWords:
+		default:
 			return fmt.Errorf("%s: words are for text", f.path)
 		}
-		f.sort = words
 		for _, w := range strings.Split(list, ",") {
 			f.words = append(f.words, strings.TrimSpace(w))
 		}
@@ -230,7 +236,7 @@ func (f *field) exampleIn(s quantity.System) string {
 		return "230/460 V"
 	case currents:
 		return "13.2/6.6 A"
-	case words:
+	case words, severalWords:
 		return f.words[0]
 	case freeText:
 		return "words"

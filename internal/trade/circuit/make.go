@@ -1,0 +1,63 @@
+package circuit
+
+import (
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
+)
+
+// Brief is what the circuit is made from: the job, and what the Power stage found.
+type Brief struct {
+	Job    *job.Job
+	Set    explain.RuleSet
+	Supply explain.Known[quantity.Voltage] // between the drive's supply terminals
+	Phases explain.Known[quantity.Count]   // of the drive's input
+	Drive  explain.Known[quantity.Text]
+	Input  explain.Known[quantity.Current]   // the drive's
+	Output explain.Known[quantity.Current]   // the motor's
+	Branch explain.Known[quantity.Conductor] // supply to drive
+	Lead   explain.Known[quantity.Conductor] // drive to motor
+	Ground explain.Known[quantity.Conductor]
+	Device explain.Known[quantity.Current] // overcurrent device in the box; missing or not needed where there is none
+	Switch explain.Known[quantity.Current] // main switch
+}
+
+// Result is the Controls and Wire stages of a job.
+type Result struct {
+	Job     *job.Job
+	Brief   Brief
+	Circuit Circuit
+	Side    DriveSide
+	// Mistakes are what is wrong with the circuit as it is written by hand; their rules report them.
+	Mistakes []Mistake
+}
+
+// Mistake is something in a hand-written device, wire or cable that can't be so.
+type Mistake struct {
+	Rule            string
+	About           explain.Because
+	Message, Remedy explain.Phrase
+}
+
+// Make makes the circuit that the job asks for, with what the user wrote or changed by hand. It never fails: what can't be
+// made is among the mistakes.
+func Make(b Brief) Result {
+	r := Result{Job: b.Job, Brief: b, Side: driveSide(b.Job)}
+	r.Circuit.Set = b.Set
+	r.Circuit.Places = []Place{{Name: "box", Kind: Box}, {Name: "door", Kind: Door}, {Name: "motor", Kind: Motor}}
+	if string(b.Job.Controls.Circuit.Value) != "by hand only" {
+		fromFunctions(&r)
+	}
+	byHand(&r)
+	return r
+}
+
+// fromFunctions makes devices, wires and cables of what the controls must do.
+func fromFunctions(r *Result) {
+}
+
+// Rules returns the rules that judge the circuit, in the order of the sheet.
+func Rules() []explain.Rule[Result] { return nil }
+
+// Formulas returns the relations that can be run by themselves.
+func Formulas() []*explain.Formula { return nil }

@@ -1,0 +1,192 @@
+package prove
+
+import (
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/trade/circuit"
+)
+
+// Class says what a fault does to the person at the machine, worst first.
+type Class int
+
+// The classes.
+const (
+	StartsByItself    Class = iota // starts or restarts with nobody's hand on Start
+	EmergencyStopLost              // the emergency stop no longer takes the torque away
+	StopLost                       // Stop no longer stops it
+	RunsAway                       // goes to full speed by itself
+	WrongWay                       // runs in the other direction
+	HiddenDanger                   // shows nothing now, and one more fault makes it dangerous
+	IndicationLies                 // a lamp says what isn't so
+	StopsByItself                  // stops while it should run
+	CannotStart                    // doesn't start
+	Hidden                         // shows nothing, and no second fault makes it dangerous
+	Other                          // something else changes: a lamp, a speed, a load that doesn't follow
+	Harmless                       // nothing changes, because the circuit doesn't use it
+)
+
+// Dangerous reports whether somebody can be hurt by it.
+func (c Class) Dangerous() bool { return c <= HiddenDanger }
+
+// Proof is the Prove stage of a job.
+type Proof struct {
+	Report Report
+	Meter  MeterSheet
+}
+
+// Report is what comes of breaking everything in turn.
+type Report struct {
+	// Script is what is done to the machine, step by step, and what the whole circuit does then.
+	Script []Step
+	// Whole are the dangers that the circuit has with nothing broken: a maintained switch that restarts it.
+	Whole []Fault
+	// Faults are all single faults, worst first.
+	Faults []Fault
+	// Pairs are the pairs of faults that are worse together than each by itself, worst first; nil if they weren't asked for.
+	Pairs []Fault
+	// PairsTried is how many pairs were simulated.
+	PairsTried int
+}
+
+// Step is one action of the script and what follows from it.
+type Step struct {
+	Action string // "press Start (S3)"
+	State  State
+}
+
+// State is what a person at the machine can see, and what the motor gets.
+type State struct {
+	Torque   bool           // the drive drives the motor
+	Reverse  bool           // backwards
+	Speed    quantity.Ratio // of full speed, while it has torque
+	Lamps    []string       // tags of the lamps that are lit
+	PulledIn []string       // tags of relays and contactors that are pulled in
+	SafeOff  bool           // torque can't come: safe torque off, or no power at the drive
+	Overload string         // tag of a supply that is shorted or overloaded; "" if none is
+}
+
+// Fault is one fault, or one pair, and what comes of it.
+type Fault struct {
+	Name    string // in words: "wire 7a is off S1:12"
+	Changes []Change
+	Class   Class
+	// Sequence are the actions that show it, from the script; the last is the one at which it is seen.
+	Sequence []string
+	// Seen is what is seen there, and Expected what should be: "the motor keeps running", "the motor stops".
+	Seen, Expected string
+	// Remedy is what change of the circuit would remove it; empty where none is known.
+	Remedy explain.Phrase
+	// With is the second fault that makes a hidden one dangerous.
+	With string
+	// Place is where in the job file the thing stands; nil if it was made by the program out of nothing written.
+	Place *explain.Reason
+}
+
+// MeterSheet is what is measured on the box with no power on it.
+type MeterSheet struct {
+	// Before is what is done first: plugs pulled, wires lifted, because an ohmmeter can't be trusted through electronics.
+	Before []string
+	// Readings are in the order in which to take them.
+	Readings []Reading
+	// Mistakes are all single wiring mistakes that were thought of; Caught how many of them some reading catches.
+	Mistakes []Mistake
+	Caught   int
+	// Bound is a number of readings that can't be beaten; the sheet is proven the fewest when it has that many.
+	Bound int
+	// Tests are the tests that aren't resistance readings of the control wiring: bonding, insulation.
+	Tests []Test
+}
+
+// Mistake is one way in which the wiring may be wrong.
+type Mistake struct {
+	Name    string
+	Changes []Change
+	// Weight is how likely it is against the others: a wire one terminal off is likelier than two far ones swapped. Common practice.
+	Weight float64
+	// CaughtBy are the readings (in MeterSheet.Readings) that it makes wrong; nil if none can, and Why then says why not.
+	CaughtBy []int
+	Why      string
+}
+
+// Reading is one measurement: where the probes go, how the switches stand, and what the meter shows.
+type Reading struct {
+	ID       string // short, stays the same while the circuit does: "R7"
+	From, To circuit.Pin
+	// Settings are the switches that don't stand in their rest position.
+	Settings []Setting
+	Expect   Band
+	// Proves says in words what a right reading proves: "start button S3 closes, wires 4 and 5 are whole".
+	Proves string
+}
+
+// Setting is a device that somebody holds or turns.
+type Setting struct{ Device, Position string }
+
+// Band is what a meter may show.
+type Band struct {
+	Open       bool // more than Least; the meter shows that it is open
+	Least      quantity.Resistance
+	Most       quantity.Resistance
+	Nominal    quantity.Resistance
+	Continuity bool // below a few ohms: the meter beeps
+}
+
+// Test is a bonding or insulation test.
+type Test struct {
+	ID, Text, Expect string
+	Caution          string // empty if the hand is in no danger there
+	Source           explain.Source
+}
+
+// Taken is a reading that somebody took, as it was written down.
+type Taken struct {
+	Reading string // its ID
+	Value   string // as typed: "4.7 kohm", "open", "beep"
+	By      string
+	At      string // date and time as given by the caller
+	Meter   string // the instrument
+}
+
+// Judged is what a taken reading says.
+type Judged struct {
+	Taken   Taken
+	Right   bool
+	Problem string // why the value can't be read; empty if it can
+	Shown   string // the value as understood
+}
+
+// Diagnosis is what all readings taken so far say together.
+type Diagnosis struct {
+	Judged []Judged
+	// Suspects are the mistakes that fit the readings, likeliest first, with their odds.
+	Suspects []Suspect
+	// Next is the reading that would best tell the suspects apart; nil if none would.
+	Next *Reading
+}
+
+// Suspect is a mistake that fits.
+type Suspect struct {
+	Mistake int // in MeterSheet.Mistakes; -1 for none of them, or more than one at once
+	Name    string
+	Odds    quantity.Ratio
+	Remedy  string
+}
+
+// Break runs the script on the circuit with nothing wrong, then with each single fault, and, if pairs is true, with each pair.
+func Break(c *circuit.Circuit, pairs bool) Report { return Report{} }
+
+// Meter chooses the readings.
+func Meter(c *circuit.Circuit) MeterSheet { return MeterSheet{} }
+
+// ReadRecords reads taken readings as text, in the order in which they were taken. What can't be read is a finding with its
+// place; the rest counts.
+func ReadRecords(name string, text []byte) ([]Taken, []explain.Finding) { return nil, nil }
+
+// Line writes a taken reading as one line of text that ReadRecords reads, with the line's end.
+func (t Taken) Line() string { return "" }
+
+// Judge says what the readings taken mean.
+func (m *MeterSheet) Judge(c *circuit.Circuit, taken []Taken) Diagnosis { return Diagnosis{} }
+
+// Rules returns the rules that judge what the simulation showed.
+func Rules() []explain.Rule[Proof] { return nil }
