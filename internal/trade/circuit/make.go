@@ -28,8 +28,12 @@ type Result struct {
 	Brief   Brief
 	Circuit Circuit
 	Side    DriveSide
+	// Figures are what the controls draw, drop and load.
+	Figures Figures
 	// Mistakes are what is wrong with the circuit as it is written by hand; their rules report them.
 	Mistakes []Mistake
+
+	traced *nets // the circuit as potentials, for the rules
 }
 
 // Mistake is something in a hand-written device, wire or cable that can't be so.
@@ -49,15 +53,10 @@ func Make(b Brief) Result {
 		fromFunctions(&r)
 	}
 	byHand(&r)
+	workOut(&r)
 	return r
 }
 
 // fromFunctions makes devices, wires and cables of what the controls must do.
 func fromFunctions(r *Result) {
 }
-
-// Rules returns the rules that judge the circuit, in the order of the sheet.
-func Rules() []explain.Rule[Result] { return nil }
-
-// Formulas returns the relations that can be run by themselves.
-func Formulas() []*explain.Formula { return nil }

@@ -1,0 +1,15 @@
+package circuit
+
+import (
+	"slices"
+
+	"drivewright/internal/base/explain"
+)
+
+// Rules returns the rules that judge the circuit, in the order of the sheet.
+func Rules() []explain.Rule[Result] {
+	return slices.Concat[[]explain.Rule[Result]]()
+}
+
+// Formulas returns the relations that can be run by themselves.
+func Formulas() []*explain.Formula { return slices.Concat[[]*explain.Formula]() }
