@@ -324,14 +324,14 @@ func (s *Store) syncFolder(folder string) {
 	}
 }
 
-// Watch sends whenever the file may have changed, until the context is done. It looks at the file four times a second: one
+// Watch sends whenever the file or its records may have changed, until the context is done. It looks four times a second: one
 // look costs microseconds, needs no module, and works on network shares and memory sticks, where change notices get lost.
 func (s *Store) Watch(ctx context.Context, name string) <-chan struct{} {
 	changes := make(chan struct{}, 1)
 	if checkName(name) != nil {
 		return changes
 	}
-	before, _ := s.root.Lstat(name)
+	before := s.lookAt(name)
 	go func() {
 		ticker := time.NewTicker(s.poll)
 		defer ticker.Stop()
@@ -341,11 +341,8 @@ func (s *Store) Watch(ctx context.Context, name string) <-chan struct{} {
 				return
 			case <-ticker.C:
 			}
-			now, err := s.root.Lstat(name)
-			if err != nil {
-				now = nil
-			}
-			if same(before, now) {
+			now := s.lookAt(name)
+			if same(before[0], now[0]) && same(before[1], now[1]) {
 				continue
 			}
 			before = now

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 )
@@ -16,11 +17,12 @@ type memoryStore struct {
 	mu       sync.Mutex
 	files    map[string][]byte
 	versions map[string][][]byte
+	records  map[string][]byte
 	watchers map[chan struct{}]string
 }
 
 func newMemoryStore(files map[string]string) *memoryStore {
-	m := &memoryStore{files: map[string][]byte{}, versions: map[string][][]byte{}, watchers: map[chan struct{}]string{}}
+	m := &memoryStore{files: map[string][]byte{}, versions: map[string][][]byte{}, records: map[string][]byte{}, watchers: map[chan struct{}]string{}}
 	for name, text := range files {
 		m.files[name] = []byte(text)
 	}
@@ -72,6 +74,11 @@ func (m *memoryStore) Save(name string, text []byte, token string) (string, erro
 func (m *memoryStore) put(name string, text []byte) {
 	m.versions[name] = append(m.versions[name], m.files[name])
 	m.files[name] = slices.Clone(text)
+	m.wake(name)
+}
+
+// wake tells whoever watches the file. The lock is held.
+func (m *memoryStore) wake(name string) {
 	for w, of := range m.watchers {
 		if of == name {
 			select {
@@ -136,6 +143,27 @@ func (m *memoryStore) Version(name, id string) ([]byte, error) {
 		return nil, ErrMissing
 	}
 	return m.versions[name][n], nil
+}
+
+func (m *memoryStore) Records(name string) ([]byte, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return slices.Clone(m.records[name]), nil
+}
+
+func (m *memoryStore) Record(name, line string) (bool, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if _, there := m.files[name]; !there {
+		return false, ErrMissing
+	}
+	line = strings.TrimSuffix(line, "\n") + "\n"
+	if strings.Contains("\n"+string(m.records[name]), "\n"+line) {
+		return false, nil
+	}
+	m.records[name] = append(m.records[name], line...)
+	m.wake(name)
+	return true, nil
 }
 
 func (m *memoryStore) Watch(ctx context.Context, name string) <-chan struct{} {

@@ -21,7 +21,12 @@ type Store interface {
 	Versions(name string) ([]Version, error)
 	// Version returns an earlier text. ErrMissing if it isn't kept.
 	Version(name, id string) ([]byte, error)
-	// Watch sends whenever the file may have changed, until the context is done.
+	// Records returns what was measured and written down for the job, one line each; nothing if nothing was.
+	Records(name string) ([]byte, error)
+	// Record adds a line to the job's records, and returns once it is kept. It adds nothing, and returns false, if the very same
+	// line stands there already. No line is ever changed or taken away. ErrMissing if there is no such job.
+	Record(name, line string) (added bool, err error)
+	// Watch sends whenever the file or its records may have changed, until the context is done.
 	Watch(ctx context.Context, name string) <-chan struct{}
 }
 
