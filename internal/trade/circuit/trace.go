@@ -45,8 +45,7 @@ func trace(c *Circuit) *nets {
 	n := &nets{circuit: c, number: map[Pin]int{}}
 	var order []Pin
 	parent := map[Pin]Pin{}
-	var root func(Pin) Pin
-	root = func(p Pin) Pin {
+	root := func(p Pin) Pin {
 		for parent[p] != p {
 			parent[p] = parent[parent[p]]
 			p = parent[p]
@@ -278,7 +277,7 @@ func (n *nets) settle(s stand, before pulled) pulled {
 
 // outcome is what can be at a drive in a stand of the circuit.
 type outcome struct {
-	Fed      bool            // it can have its supply
+	Fed      bool             // it can have its supply
 	On       map[Command]bool // inputs that can be on
 	Has      map[Command]bool // inputs that are wired
 	Contacts pulled
