@@ -19,7 +19,6 @@ import (
 
 	"drivewright/examples"
 	"drivewright/internal/base/explain"
-	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/job"
 	"drivewright/internal/output/sheet"
 	"drivewright/internal/plan"
@@ -47,8 +46,8 @@ func (c serveCommand) Run(b *bench) error {
 	}
 	handler, err := web.New(web.Options{
 		Store: store,
-		Build: func(file *job.File, units *quantity.System) sheet.Document {
-			return sheet.Build(plan.Make(file), sheet.Options{Units: units, Version: b.version, Date: modified(filepath.Join(folder, file.Name))})
+		Build: func(p plan.Plan, v web.View) sheet.Document {
+			return sheet.Build(p, sheet.Options{Units: v.Units, Proving: v.Proving, Version: b.version, Date: modified(filepath.Join(folder, p.File().Name))})
 		},
 		Starter: func(title string) (string, []byte) {
 			return jobFileName(title), job.Starter(map[string]string{"drivewright": "1", "rules": "us", "machine.name": title})

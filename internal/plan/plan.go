@@ -110,7 +110,7 @@ func brief(p *Plan) circuit.Brief {
 // Prove works out the Prove stage: what every single fault does, and which meter readings prove the wiring. It takes a part
 // of a second, so it isn't done at every change of the job.
 func (p *Plan) Prove() {
-	c := &p.Circuit.Circuit
-	p.Proof = &prove.Proof{Report: prove.Break(c, false), Meter: prove.Meter(c)}
+	proof := ProofOf(&p.Circuit.Circuit)
+	p.Proof = &proof
 	p.judged(explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof))
 }

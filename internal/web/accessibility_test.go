@@ -14,8 +14,6 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
 
-	"drivewright/internal/base/quantity"
-	"drivewright/internal/input/job"
 	"drivewright/internal/output/sheet"
 	"drivewright/internal/plan"
 )
@@ -113,8 +111,8 @@ func realServer(t testing.TB, example string) (s *httptest.Server, name string) 
 		t.Fatal(err)
 	}
 	o := testOptions(newMemoryStore(map[string]string{name: string(text)}))
-	o.Build = func(file *job.File, units *quantity.System) sheet.Document {
-		return sheet.Build(plan.Make(file), sheet.Options{Units: units})
+	o.Build = func(p plan.Plan, v View) sheet.Document {
+		return sheet.Build(p, sheet.Options{Units: v.Units, Proving: v.Proving})
 	}
 	o.Downloads = []Download{{Label: "web page", Ending: "html", Type: "text/html; charset=utf-8", Write: sheet.WriteHTML}}
 	h, err := New(o)

@@ -20,6 +20,8 @@ type bench struct {
 	timeline timeline
 	// listeners are told of each change made through this server; changes made by others come from the Store's watch.
 	listeners map[chan struct{}]bool
+	// work is the proof that is being worked out for this job.
+	work proofWork
 }
 
 func (s *server) bench(name string) *bench {

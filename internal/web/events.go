@@ -10,7 +10,8 @@ import (
 const heartbeat = 10 * time.Second
 
 // events is the stream that tells an open page the token of the file whenever it may have changed: saved from another tab,
-// or by an editor. The page asks for the parts itself if the token isn't the one it shows.
+// or by an editor; and the mark of what the sheet shows beside the file, when the proof has been worked out or a reading was
+// taken. The page asks for the parts itself if token or mark isn't what it shows.
 func (s *server) events(w http.ResponseWriter, r *http.Request) {
 	name := r.PathValue("name")
 	if !properName(name) {
@@ -23,19 +24,27 @@ func (s *server) events(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, err)
 		return
 	}
-	here := s.bench(name).listen(r.Context())
+	b := s.bench(name)
+	here := b.listen(r.Context())
 	elsewhere := s.Store.Watch(r.Context(), name)
 	beat := time.NewTicker(heartbeat)
 	defer beat.Stop()
-	last := ""
+	last, lastBeside := "", ""
 	for {
 		_, token, err := s.Store.Load(name)
+		b.mu.Lock()
+		beside := s.beside(name, b)
+		b.mu.Unlock()
 		message := "event: beat\ndata: -\n\n"
 		switch {
 		case err != nil:
 			message, last = "event: missing\ndata: -\n\n", "" // should it come back, its token is told anew
 		case token != last:
 			message, last = fmt.Sprintf("data: %s\n\n", token), token
+		}
+		if beside != lastBeside {
+			message += fmt.Sprintf("event: beside\ndata: %s\n\n", beside)
+			lastBeside = beside
 		}
 		if _, err := fmt.Fprint(w, message); err != nil {
 			return

@@ -6,6 +6,7 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"testing"
 
 	"drivewright/internal/base/explain"
@@ -13,6 +14,9 @@ import (
 	"drivewright/internal/input/job"
 	"drivewright/internal/output/drawing"
 	"drivewright/internal/output/sheet"
+	"drivewright/internal/plan"
+	"drivewright/internal/trade/circuit"
+	"drivewright/internal/trade/prove"
 )
 
 // lathe is the job file of the tests.
@@ -43,7 +47,8 @@ loads:
 
 // testSheet is a small sheet with made-up arithmetic: what is tested here is how a change travels, not engineering. It has
 // what the real one has: inputs of every kind, a derived value that stands on them, findings, and one that may be accepted.
-func testSheet(file *job.File, units *quantity.System) sheet.Document {
+func testSheet(p plan.Plan, v View) sheet.Document {
+	file, units := p.File(), v.Units
 	j := &file.Job
 	u := quantity.InchUnits
 	if j.Units.Value == "metric" {
@@ -124,6 +129,15 @@ func testSheet(file *job.File, units *quantity.System) sheet.Document {
 		sheet.Table{Title: "Sizes that were considered", Head: []string{"size", "as installed", "asked for", "verdict"}, Numeric: []bool{false, true, true, false},
 			Rows: [][]string{{"14 AWG", "15 A", least.Show(u), "too small"}, {"10 AWG", "30 A", least.Show(u), "passes"}}, Chosen: 1},
 		sheet.Ticks{Title: "Each time", Items: []sheet.Tick{{Text: "Main switch off"}, {Text: "Waited", Expect: "5 min"}}})
+	section(2, "Drive control", "", inputs("drive control")...)
+	section(1, "Prove", "What the circuit does when something in it breaks.")
+	switch {
+	case p.Proof != nil:
+		section(2, "Broken on purpose", "", sheet.Paragraph{Text: p.Proof.Report.Faults[0].Name})
+		section(2, "Meter sheet", "", sheet.Paragraph{Text: fmt.Sprintf("%d readings, %d taken", len(p.Proof.Meter.Readings), len(p.Taken))})
+	case v.Proving:
+		d.Sections[len(d.Sections)-1].Blocks = []sheet.Block{sheet.Paragraph{Text: "It is being worked out."}}
+	}
 	switch n := len(d.Findings); {
 	case n > 0 && d.Findings[0].Severity == explain.Must:
 		d.Verdict = sheet.Verdict{Severity: explain.Must, Headline: "Not yet: something must change before parts are bought", Detail: "Gravest first below."}
@@ -136,14 +150,24 @@ func testSheet(file *job.File, units *quantity.System) sheet.Document {
 // testOptions are what the tests give to New.
 func testOptions(store Store) Options {
 	return Options{
-		Store: store, Build: testSheet, Version: "test",
+		Store: store, Build: testSheet, Prove: testProof, Version: "test",
 		Starter: func(title string) (string, []byte) {
 			return explain.Slug(title) + ".job.yaml", []byte("drivewright: 1\nmachine:\n  name: " + title + "\n")
 		},
 		Downloads: []Download{{Label: "JSON", Ending: "json", Type: "application/json", Write: func(w io.Writer, d sheet.Document) error {
-			return json.NewEncoder(w).Encode(map[string]string{"title": d.Title, "units": d.Units.String()})
+			proved := slices.ContainsFunc(d.Sections, func(s sheet.Section) bool { return s.ID == "meter-sheet" })
+			return json.NewEncoder(w).Encode(map[string]any{"title": d.Title, "units": d.Units.String(), "proved": proved})
 		}}},
 	}
+}
+
+// testProof names the circuit that it is of.
+func testProof(c *circuit.Circuit) prove.Proof {
+	return prove.Proof{Report: prove.Report{Faults: []prove.Fault{{Name: proofName(c)}}}}
+}
+
+func proofName(c *circuit.Circuit) string {
+	return fmt.Sprintf("proof of %d wires, three-wire %v", len(c.Wires), c.Drive.ThreeWire)
 }
 
 // serve runs the live sheet on a port of its own.

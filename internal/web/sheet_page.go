@@ -33,21 +33,26 @@ type painting struct {
 	Undo  string `json:"undo"`  // what an undo would take back; "" if nothing
 	Redo  string `json:"redo"`
 	Title string `json:"title"`
+	// Beside is the mark of what the sheet shows beside the file: the proof and the readings.
+	Beside string `json:"beside"`
+	// Proving is true while the Prove stage is being worked out: a painting with it follows.
+	Proving bool `json:"proving"`
 }
 
-// paint works the sheet out and writes its parts.
-func (s *server) paint(name string, text []byte, units string) (sheet.Document, painting, error) {
-	d := s.Build(job.Read(name, text), system(units))
+// paint works the sheet out, all but a proof that isn't there yet, and writes its parts. The bench's lock is held.
+func (s *server) paint(name string, b *bench, text []byte, units string) (painting, error) {
+	worked, proved := s.workOut(name, b, text)
+	d := s.Build(worked, View{Units: system(units), Proving: !proved})
 	pieces, err := sheet.HTMLParts(d, sheet.LivePage)
 	if err != nil {
-		return d, painting{}, err
+		return painting{}, err
 	}
-	p := painting{Units: d.Units.String(), Title: d.Title, Said: summary(d)}
+	p := painting{Units: d.Units.String(), Title: d.Title, Said: summary(d), Beside: s.beside(name, b), Proving: !proved}
 	for _, piece := range pieces {
 		sum := sha256.Sum256([]byte(piece.HTML))
 		p.Parts = append(p.Parts, part{ID: piece.ID, Mark: hex.EncodeToString(sum[:6]), HTML: piece.HTML})
 	}
-	return d, p, nil
+	return p, nil
 }
 
 // repaint answers with what the page needs to show the file as it is now. The bench's lock is held.
@@ -58,7 +63,7 @@ func (s *server) repaint(w http.ResponseWriter, name string, b *bench, q request
 		return
 	}
 	b.timeline.see(token, text, changedElsewhere)
-	_, p, err := s.paint(name, text, q.Units)
+	p, err := s.paint(name, b, text, q.Units)
 	if err != nil {
 		s.fail(w, err)
 		return
@@ -166,7 +171,7 @@ func (s *server) page(w http.ResponseWriter, r *http.Request) {
 	if system(asked) == nil {
 		asked = ""
 	}
-	_, p, err := s.paint(name, text, asked)
+	p, err := s.paint(name, b, text, asked)
 	if err != nil {
 		s.fail(w, err)
 		return
@@ -214,7 +219,7 @@ func (s *server) download(w http.ResponseWriter, r *http.Request) {
 			continue
 		}
 		var b bytes.Buffer
-		if err := form.Write(&b, s.Build(job.Read(name, text), system(r.FormValue("units")))); err != nil {
+		if err := form.Write(&b, s.Build(s.whole(name, text), View{Units: system(r.FormValue("units"))})); err != nil {
 			s.fail(w, err)
 			return
 		}

@@ -16,9 +16,11 @@ import (
 	"sync"
 
 	"drivewright/internal/base/quantity"
-	"drivewright/internal/input/job"
 	"drivewright/internal/output/sheet"
 	"drivewright/internal/output/typeface"
+	"drivewright/internal/plan"
+	"drivewright/internal/trade/circuit"
+	"drivewright/internal/trade/prove"
 )
 
 //go:embed pages/*.tmpl assets/*
@@ -27,13 +29,22 @@ var files embed.FS
 // Options are what the live sheet needs from outside.
 type Options struct {
 	Store Store
-	// Build makes the document of a job file, in the given units; nil means the units that the job chose.
-	Build func(file *job.File, units *quantity.System) sheet.Document
+	// Build makes the document of a plan.
+	Build func(p plan.Plan, v View) sheet.Document
+	// Prove works out the Prove stage of a circuit; nil means plan.ProofOf. It runs beside the pages.
+	Prove func(c *circuit.Circuit) prove.Proof
 	// Starter returns the name and the text of a new job file for a machine called title.
 	Starter func(title string) (name string, text []byte)
 	// Downloads are the forms in which the sheet can be taken along.
 	Downloads []Download
 	Version   string
+}
+
+// View is how a document is looked at.
+type View struct {
+	Units *quantity.System // nil: those that the job chose
+	// Proving is true while the Prove stage is being worked out: the document is made again when it is there.
+	Proving bool
 }
 
 // Download is one form in which the sheet can be taken along.
@@ -49,6 +60,8 @@ type server struct {
 	Options
 	pages *template.Template
 
+	proofs proofs
+
 	mu   sync.Mutex
 	jobs map[string]*bench // by file name
 }
@@ -58,6 +71,9 @@ func New(o Options) (http.Handler, error) {
 	pages, err := template.New("").Funcs(template.FuncMap{"mark": sheet.Mark, "marks": sheet.Marks}).ParseFS(files, "pages/*.tmpl")
 	if err != nil {
 		return nil, fmt.Errorf("reading the pages: %w", err)
+	}
+	if o.Prove == nil {
+		o.Prove = plan.ProofOf
 	}
 	s := &server{Options: o, pages: pages, jobs: map[string]*bench{}}
 	assets, err := fs.Sub(files, "assets")

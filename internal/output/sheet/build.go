@@ -16,6 +16,8 @@ type Options struct {
 	Paper   Paper            // "": as the job says
 	Date    string           // printed in the head; "" leaves it out
 	Version string           // of the program
+	// Proving is true while the Prove stage is being worked out and the sheet will be made again with it.
+	Proving bool
 }
 
 // Build lays the plan out as a document, in the order of the work.

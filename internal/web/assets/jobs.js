@@ -32,3 +32,11 @@ if (choice) {
   choice.value = chosenLight();
   choice.addEventListener("change", () => light(choice.value));
 }
+
+// A circuit that is still being proved has its findings counted in a moment.
+if (document.querySelector("[data-proving]")) {
+  setTimeout(async () => {
+    const fresh = new DOMParser().parseFromString(await (await fetch(location.href)).text(), "text/html");
+    document.querySelector(".jobs")?.replaceWith(fresh.querySelector(".jobs"));
+  }, 2000);
+}

@@ -11,6 +11,7 @@ const sheet = {
   token: page.dataset.token,
   units: page.dataset.units, // "" while the job's own are shown
   known: JSON.parse(page.dataset.known),
+  beside: page.dataset.beside, // the mark of the proof and the readings that it shows
   gone: false,
 };
 const byId = (id) => document.getElementById(id);
@@ -45,10 +46,11 @@ const send = (method, verb, body) => ask(method, `${address}/${verb}`, { token: 
 
 function apply(painting) {
   const dirty = [...document.querySelectorAll("#sheet [data-path]")].filter(isDirty).map((c) => ({ control: c, was: c.dataset.was }));
-  repaint(painting);
+  const held = repaint(painting);
   sheet.token = painting.token;
-  for (const part of painting.parts) sheet.known[part.id] = part.mark;
-  for (const id of Object.keys(sheet.known)) if (!painting.parts.some((p) => p.id === id)) delete sheet.known[id];
+  sheet.beside = painting.beside;
+  for (const part of painting.parts) if (!held.has(part.id)) sheet.known[part.id] = part.mark;
+  for (const id of Object.keys(sheet.known)) if (!held.has(id) && !painting.parts.some((p) => p.id === id)) delete sheet.known[id];
   document.title = painting.title;
   for (const [verb, what] of [["undo", painting.undo], ["redo", painting.redo]]) {
     const button = document.querySelector(`.bar [data-do="${verb}"]`);
@@ -434,6 +436,10 @@ function connect() {
       });
     }
   };
+  // The proof has been worked out, or a reading was taken: nobody changed the file.
+  stream.addEventListener("beside", ({ data }) => {
+    if (data !== sheet.beside) inTurn(async () => data !== sheet.beside && refresh());
+  });
   stream.onerror = lost;
 }
 

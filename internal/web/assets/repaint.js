@@ -7,19 +7,21 @@ const readersOwn = new Set(["open", "aria-invalid", "aria-describedby", "aria-cu
 // isDirty reports whether something is typed in the control that the file doesn't hold.
 export const isDirty = (control) => control.value.trim() !== control.dataset.was.trim();
 
-// repaint brings the parts of the sheet, in their order, to the painting's.
+// repaint brings the parts of the sheet, in their order, to the painting's. It returns the ids of the parts that it left as they
+// were: while the proof is being worked out again, the one before stands there, marked as what it is.
 export function repaint(painting) {
   const main = document.getElementById("sheet");
   const anchor = anchorLine(main);
   const before = anchor?.getBoundingClientRect().top;
   const focused = document.activeElement?.id;
   const opened = openedInputs(main);
+  const held = hold(main, painting);
   let last = null;
-  const wanted = new Set();
+  const wanted = new Set(held);
   for (const part of painting.parts) {
     wanted.add(part.id);
     let have = document.getElementById(part.id);
-    if (part.html) {
+    if (part.html && !held.has(part.id)) {
       const fresh = parse(part.html);
       if (have) morph(have, fresh);
       else {
@@ -38,6 +40,30 @@ export function repaint(painting) {
     const moved = now.getBoundingClientRect().top - before;
     if (Math.abs(moved) > 0.5) scrollBy({ top: moved, behavior: "instant" });
   }
+  return held;
+}
+
+// hold marks the parts of the Prove stage as being of the circuit before, and returns their ids; none if the painting has them
+// as they are now, or if nothing was proved before.
+function hold(main, painting) {
+  const page = document.body;
+  const before = main.querySelector("[aria-busy]") || page.dataset.proving === undefined;
+  for (const part of main.querySelectorAll("[aria-busy]")) part.removeAttribute("aria-busy");
+  main.querySelector(".behind")?.remove();
+  const held = new Set();
+  if (painting.proving) page.dataset.proving = "";
+  else delete page.dataset.proving;
+  const first = document.getElementById("s-prove");
+  if (!first || !before || !painting.proving) return held;
+  for (let part = first; part && (part === first || !part.matches(".level-1")); part = part.nextElementSibling) {
+    held.add(part.id);
+    part.setAttribute("aria-busy", "true");
+  }
+  const note = document.createElement("p");
+  note.className = "behind";
+  note.textContent = "The circuit was changed. What stands here is of the circuit before, until the new one has been worked through.";
+  first.querySelector("h2").after(note);
+  return held;
 }
 
 function parse(html) {

@@ -1,0 +1,129 @@
+package web
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"slices"
+	"sync"
+
+	"drivewright/internal/input/job"
+	"drivewright/internal/plan"
+	"drivewright/internal/trade/circuit"
+	"drivewright/internal/trade/prove"
+)
+
+// The Prove stage takes up to a second, a change of a value must be on the screen in a tenth of one. So the sheet is shown at
+// once without it, the proof is worked out beside, and the pages are told when it is there. A proof depends on the circuit alone
+// and is kept under the circuit's mark: a change that leaves the circuit as it is has its proof already, and none is ever shown
+// beside another circuit than its own.
+
+// mostProofs is how many proofs are kept: those of the jobs that are open, and what undo goes back to.
+const mostProofs = 24
+
+// proofs are those that were worked out, the latest last.
+type proofs struct {
+	mu   sync.Mutex
+	kept []keptProof
+}
+
+type keptProof struct {
+	mark  string
+	proof prove.Proof
+}
+
+// find returns the proof of the circuit with the mark.
+func (p *proofs) find(mark string) (prove.Proof, bool) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	n := slices.IndexFunc(p.kept, func(k keptProof) bool { return k.mark == mark })
+	if n < 0 {
+		return prove.Proof{}, false
+	}
+	found := p.kept[n]
+	p.kept = append(slices.Delete(p.kept, n, n+1), found)
+	return found.proof, true
+}
+
+func (p *proofs) keep(mark string, proof prove.Proof) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if extra := len(p.kept) + 1 - mostProofs; extra > 0 {
+		p.kept = slices.Delete(p.kept, 0, extra)
+	}
+	p.kept = append(p.kept, keptProof{mark, proof})
+}
+
+// proofWork is the working out of one job's proof. One at a time is under way; what is wanted meanwhile waits, and only the
+// latest of it: nobody looks at a circuit that has been changed again.
+type proofWork struct {
+	under  string // mark of the circuit whose proof is under way; "" if none is
+	wanted *circuit.Circuit
+	mark   string // of the wanted one
+	done   int    // how many were finished, so that pages see that something is new
+}
+
+// workOut makes the plan of a job's text, with the readings that were taken. proved is false while its proof is being worked
+// out; the pages that are open on the job are told when it is there. The bench's lock is held.
+func (s *server) workOut(name string, b *bench, text []byte) (p plan.Plan, proved bool) {
+	p = s.plan(name, text)
+	mark := p.CircuitMark()
+	if proof, ok := s.proofs.find(mark); ok {
+		p.TakeProof(proof)
+		return p, true
+	}
+	switch b.work.under {
+	case mark:
+		b.work.wanted = nil
+	case "":
+		b.work.under = mark
+		go s.proveBeside(b, &p.Circuit.Circuit)
+	default:
+		b.work.wanted, b.work.mark = &p.Circuit.Circuit, mark
+	}
+	return p, false
+}
+
+// proveBeside works out the proof of the circuit, then of what was wanted meanwhile, until nothing is.
+func (s *server) proveBeside(b *bench, c *circuit.Circuit) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for c != nil {
+		mark := b.work.under
+		b.mu.Unlock()
+		s.proofs.keep(mark, s.Prove(c))
+		b.mu.Lock()
+		b.work.done++
+		b.tell()
+		c, b.work.under, b.work.wanted = b.work.wanted, b.work.mark, nil
+	}
+	b.work.under = ""
+}
+
+// whole makes the plan of a job's text and waits for its proof.
+func (s *server) whole(name string, text []byte) plan.Plan {
+	p := s.plan(name, text)
+	mark := p.CircuitMark()
+	proof, ok := s.proofs.find(mark)
+	if !ok {
+		proof = s.Prove(&p.Circuit.Circuit)
+		s.proofs.keep(mark, proof)
+	}
+	p.TakeProof(proof)
+	return p
+}
+
+// plan makes the plan of a job's text with the readings that were taken, but no proof.
+func (s *server) plan(name string, text []byte) plan.Plan {
+	p := plan.Make(job.Read(name, text))
+	if records, err := s.Store.Records(name); err == nil {
+		p.Taken, _ = prove.ReadRecords(title(name)+".readings", records)
+	}
+	return p
+}
+
+// beside is the mark of what the sheet shows beside the file: which proof, and which readings. The bench's lock is held.
+func (s *server) beside(name string, b *bench) string {
+	records, _ := s.Store.Records(name) // unreadable ones count as none, as on the sheet
+	sum := sha256.Sum256(records)
+	return fmt.Sprintf("%d-%x", b.work.done, sum[:6])
+}
