@@ -12,8 +12,6 @@ import (
 type LabelSheet struct {
 	ID, Title, Alt string
 	Groups         []LabelGroup
-	// Width is that of the figures; 0 for one that both paper sizes hold.
-	Width float64
 }
 
 // LabelGroup are labels of one kind under a heading.
@@ -52,8 +50,9 @@ const (
 	legendWidth, legendHeight   = 44.0, 14.0
 	signWidth, signHeight       = 80.0, 36.0
 	terminalPitch, stripHeight  = 5.2, 7.0
-	labelGap, labelsWide        = 2.5, 165.0
-	labelsTall                  = 196.0 // of one figure, so that its page holds it on either paper
+	labelGap                    = 2.5
+	labelsWide, labelsNarrow    = 165.0, 84.0 // paper of both sizes, and a phone
+	labelsTall                  = 196.0       // of one figure, so that its page holds it on either paper
 	stripHead                   = 13.0
 	barLength, barRoom, barTall = 100.0, 13.0, 3.0
 )
@@ -64,59 +63,121 @@ type placedLabel struct {
 	width, height float64
 }
 
-// Labels draws the labels, on as many figures as they need, each with a bar of 100 mm (of 50 mm on a narrow figure) to check the
-// printer by.
-func Labels(s LabelSheet) []Figure {
-	width := s.Width
-	if width == 0 {
-		width = labelsWide
+// Labels draws the labels at true size on as many figures as they need, each with a bar of 100 mm to check the printer by; and
+// each of these once more for a phone's width, to be looked at, not to be cut out.
+func Labels(s LabelSheet) (wide, narrow []Figure) {
+	pages := labelPages(drawn(s.Groups, labelsWide))
+	slim := drawn(s.Groups, labelsNarrow)
+	for n, page := range pages {
+		w, in := layLabels(page, labelsWide), layLabels(samePage(slim, page), labelsNarrow)
+		w.ID, in.ID, w.Title, w.Alt = fmt.Sprintf("%s-%d", s.ID, n+1), fmt.Sprintf("%s-narrow-%d", s.ID, n+1), s.Title, s.Alt
+		if len(pages) > 1 {
+			w.Title = fmt.Sprintf("%s, %d of %d", s.Title, n+1, len(pages))
+		}
+		w.TrueScale, in.Title, in.Alt = true, w.Title, w.Alt
+		wide, narrow = append(wide, w), append(narrow, in)
 	}
-	var figures []Figure
-	var page Figure
-	x, y, tall := 0.0, 0.0, 0.0
-	begin := func() {
-		page = Figure{Width: width, TrueScale: s.Width == 0}
-		page.Items = bar(width)
-		x, y, tall = 0, barRoom, 0
+	return wide, narrow
+}
+
+// drawnGroup are labels of a group as they are drawn, each in one piece or several; from and to say which of the group's.
+type drawnGroup struct {
+	title    string
+	labels   [][]placedLabel
+	group    int
+	from, to int
+}
+
+func drawn(groups []LabelGroup, width float64) []drawnGroup {
+	var list []drawnGroup
+	for n, g := range groups {
+		d := drawnGroup{title: g.Title, group: n, to: len(g.Labels)}
+		for _, l := range g.Labels {
+			d.labels = append(d.labels, drawLabel(l, width))
+		}
+		list = append(list, d)
 	}
-	end := func() {
-		page.Height = y + tall
-		figures = append(figures, page)
+	return list
+}
+
+// samePage are the labels of a page out of all labels drawn otherwise.
+func samePage(all, page []drawnGroup) []drawnGroup {
+	var same []drawnGroup
+	for _, g := range page {
+		other := all[g.group]
+		other.labels, other.from, other.to = other.labels[g.from:g.to], g.from, g.to
+		same = append(same, other)
 	}
-	begin()
-	for _, g := range s.Groups {
-		for n, l := range g.Labels {
-			for _, p := range drawLabel(l, width) {
-				heading := 0.0
-				if n == 0 {
-					heading = 5.5
+	return same
+}
+
+// labelPages shares the labels out among figures that a page holds.
+func labelPages(groups []drawnGroup) [][]drawnGroup {
+	var pages [][]drawnGroup
+	var page []drawnGroup
+	y := barRoom
+	for _, g := range groups {
+		for from := 0; from < len(g.labels); {
+			fit := 0
+			row := shelf{y: y + groupHeading}
+			for _, l := range g.labels[from:] {
+				if row.add(l, labelsWide, nil); row.bottom() > labelsTall && (fit > 0 || len(page) > 0) {
+					break
 				}
-				if n == 0 || x+p.width > width+1e-9 {
-					x, y, tall = 0, y+tall+labelGap*math.Min(tall, 1), 0
-				}
-				if y+heading+p.height > labelsTall && y > barRoom {
-					end()
-					begin()
-					heading = 5.5
-				}
-				if heading > 0 {
-					page.Items = append(page.Items, Words{At: Point{0, y + 3.6}, Text: g.Title, Size: 3, Ink: Faint})
-					y += heading
-				}
-				page.Items = append(page.Items, moved(p.items, x, y)...)
-				x, tall = x+p.width+labelGap, math.Max(tall, p.height)
+				y = row.bottom() + labelGap
+				fit++
+			}
+			if fit > 0 {
+				part := g
+				part.labels, part.from, part.to = g.labels[from:from+fit], from, from+fit
+				page = append(page, part)
+				from += fit
+			}
+			if from < len(g.labels) {
+				pages, page, y = append(pages, page), nil, barRoom
 			}
 		}
 	}
-	end()
-	for n := range figures {
-		f := &figures[n]
-		f.ID, f.Title, f.Alt = fmt.Sprintf("%s-%d", s.ID, n+1), s.Title, s.Alt
-		if len(figures) > 1 {
-			f.Title = fmt.Sprintf("%s, %d of %d", s.Title, n+1, len(figures))
-		}
+	if len(page) > 0 {
+		pages = append(pages, page)
 	}
-	return figures
+	return pages
+}
+
+const groupHeading = 5.5
+
+// shelf is a row of labels that is being filled.
+type shelf struct{ x, y, tall float64 }
+
+func (r *shelf) bottom() float64 { return r.y + r.tall }
+
+// add puts the pieces of a label on the shelf, or on a new one beneath it, and their items into the figure if there is one.
+func (r *shelf) add(pieces []placedLabel, width float64, f *Figure) {
+	for _, p := range pieces {
+		if r.x > 0 && r.x+p.width > width+1e-9 {
+			r.x, r.y, r.tall = 0, r.bottom()+labelGap, 0
+		}
+		if f != nil {
+			f.Items = append(f.Items, moved(p.items, r.x, r.y)...)
+		}
+		r.x, r.tall = r.x+p.width+labelGap, max(r.tall, p.height)
+	}
+}
+
+// layLabels lays the labels out in rows, each group under its heading.
+func layLabels(groups []drawnGroup, width float64) Figure {
+	f := Figure{Width: width, Items: bar(width)}
+	y := barRoom
+	for _, g := range groups {
+		f.Items = append(f.Items, Words{At: Point{0, y + 3.6}, Text: g.title, Size: 3, Ink: Faint})
+		row := shelf{y: y + groupHeading}
+		for _, l := range g.labels {
+			row.add(l, width, &f)
+		}
+		y = row.bottom() + labelGap
+	}
+	f.Height = y
+	return f
 }
 
 // bar is the check bar at the head of a figure.
