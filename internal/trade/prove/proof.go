@@ -86,13 +86,20 @@ type Fault struct {
 type MeterSheet struct {
 	// Before is what is done first: plugs pulled, wires lifted, because an ohmmeter can't be trusted through electronics.
 	Before []string
+	// Pulled are the terminals whose device is unplugged behind them: the probe goes on the screw or the socket, with the wire on it.
+	Pulled []circuit.Pin
 	// Readings are in the order in which to take them.
 	Readings []Reading
-	// Mistakes are all single wiring mistakes that were thought of; Caught how many of them some reading catches.
+	// Mistakes are all single wiring mistakes that were thought of, those that look the same to a meter as one; Caught how many
+	// of them some reading catches.
 	Mistakes []Mistake
 	Caught   int
+	// Ways and WaysCaught count the same with each mistake of Mistake.Also by itself.
+	Ways, WaysCaught int
 	// Bound is a number of readings that can't be beaten; the sheet is proven the fewest when it has that many.
 	Bound int
+	// Candidates is how many readings were weighed: every pair of wired terminals in each of Setups ways for the switches to stand.
+	Candidates, Setups int
 	// Tests are the tests that aren't resistance readings of the control wiring: bonding, insulation.
 	Tests []Test
 }
@@ -101,6 +108,10 @@ type MeterSheet struct {
 type Mistake struct {
 	Name    string
 	Changes []Change
+	// Also are the names of the mistakes that no reading can tell from this one: the wire off, or on an empty screw beside.
+	Also []string
+	// Look says where to look for it and what to do.
+	Look string
 	// Weight is how likely it is against the others: a wire one terminal off is likelier than two far ones swapped. Common practice.
 	Weight float64
 	// CaughtBy are the readings (in MeterSheet.Readings) that it makes wrong; nil if none can, and Why then says why not.
@@ -115,6 +126,8 @@ type Reading struct {
 	// Settings are the switches that don't stand in their rest position.
 	Settings []Setting
 	Expect   Band
+	// Clips is true where both hands are needed for the switch: a probe must be clipped on.
+	Clips bool
 	// Proves says in words what a right reading proves: "start button S3 closes, wires 4 and 5 are whole".
 	Proves string
 }
@@ -129,6 +142,9 @@ type Band struct {
 	Most       quantity.Resistance
 	Nominal    quantity.Resistance
 	Continuity bool // below a few ohms: the meter beeps
+	// OrOpen is true where something lies between that nobody can know, such as a supply's electronics: anything from Least up to
+	// open is right, and only a lower value is wrong.
+	OrOpen bool
 }
 
 // Test is a bonding or insulation test.
@@ -174,19 +190,6 @@ type Suspect struct {
 
 // Break runs the script on the circuit with nothing wrong, then with each single fault, and, if pairs is true, with each pair.
 func Break(c *circuit.Circuit, pairs bool) Report { return Report{} }
-
-// Meter chooses the readings.
-func Meter(c *circuit.Circuit) MeterSheet { return MeterSheet{} }
-
-// ReadRecords reads taken readings as text, in the order in which they were taken. What can't be read is a finding with its
-// place; the rest counts.
-func ReadRecords(name string, text []byte) ([]Taken, []explain.Finding) { return nil, nil }
-
-// Line writes a taken reading as one line of text that ReadRecords reads, with the line's end.
-func (t Taken) Line() string { return "" }
-
-// Judge says what the readings taken mean.
-func (m *MeterSheet) Judge(c *circuit.Circuit, taken []Taken) Diagnosis { return Diagnosis{} }
 
 // Rules returns the rules that judge what the simulation showed.
 func Rules() []explain.Rule[Proof] { return nil }

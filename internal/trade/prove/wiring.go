@@ -65,8 +65,8 @@ func (w *Wiring) At(p circuit.Pin) int {
 type Change struct {
 	Kind ChangeKind
 	// Wire is the wire it happens to, in Circuit.Wires; End is 0 for its From and 1 for its To; Other is the wire that it is
-	// swapped with there.
-	Wire, End, Other int
+	// swapped with there, and OtherEnd which of its ends is there.
+	Wire, End, Other, OtherEnd int
 	// A and B are the nodes that are bridged; A is the node that a moved wire's end is put on.
 	A, B int
 	// Part is the element it happens to, in Wiring.Parts.
