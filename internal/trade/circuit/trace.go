@@ -176,6 +176,9 @@ func (c tracedContact) closed(s stand, in pulled) bool {
 		if in[c.device] {
 			may = 3
 		}
+		if m, pinned := s[c.device]; pinned {
+			may = m
+		}
 	default:
 		if m, pinned := s[c.device]; pinned {
 			may = m
