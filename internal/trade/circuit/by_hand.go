@@ -82,7 +82,7 @@ func handDevice(r *Result, h *job.HandDevice) {
 	}
 	why := explain.Chosen("device "+tag, quantity.Text(kind), "as written by hand", explain.Physics("job file"), h.Tag, h.Sort, h.Does, h.Contacts)
 	if kind == Drive {
-		d, logic := driveDevice(tag, r.Side, screws(r.Job, r.Side.channels()), supplyVolts(r))
+		d, logic := driveDevice(tag, r.Side, screws(r.Job, r.Side.channels()), supplyVolts(r), supplyLines(r.Job))
 		d.Why = why
 		logic.SpeedFrom = speedFrom(r.Job)
 		r.Circuit.Drive = logic
@@ -165,6 +165,9 @@ func inherit(s *Spec, h *job.HandDevice, old *Device) {
 func (d Device) contactsText() string {
 	var parts []string
 	for _, e := range d.Elements {
+		if e.Kind == Link && d.Kind == TerminalBlock {
+			parts = append(parts, e.A+"-"+e.B+" joined")
+		}
 		if e.Kind != Contact {
 			continue
 		}
@@ -202,6 +205,14 @@ func listOf(t quantity.Text) []string {
 		}
 	}
 	return list
+}
+
+// supplyLines is how many conductors of the supply the drive takes.
+func supplyLines(j *job.Job) int {
+	if j.Supply.Phases.Value == 3 {
+		return 3
+	}
+	return 2
 }
 
 func supplyVolts(r *Result) quantity.Voltage {

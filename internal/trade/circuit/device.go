@@ -38,10 +38,7 @@ const (
 func NewDevice(kind Kind, s Spec) (Device, error) {
 	d := Device{Tag: s.Tag, Kind: kind, Role: s.Role, Words: s.Words, Place: s.Place, Positions: s.Positions}
 	if d.Words == "" {
-		d.Words = string(kind)
-		if s.Role != NoRole && s.Role != "" {
-			d.Words = string(s.Role) + ", " + string(kind)
-		}
+		d.Words = deviceWords(kind, s.Role, s.Place)
 	}
 	contacts := s.Contacts
 	byDefault := func(positions []string, springs bool, usual string) {
@@ -170,7 +167,19 @@ func NewDevice(kind Kind, s Spec) (Device, error) {
 		if len(d.Terminals) == 0 {
 			d.Terminals = []string{"L1", "L2", "PE"}
 		}
-		d.Elements = append(d.Elements, Element{Kind: Source, A: d.Terminals[0], B: d.Terminals[1], Volts: volts(240), AC: s.AC, Most: s.Most})
+		source := func(a, b string, v quantity.Voltage) {
+			d.Elements = append(d.Elements, Element{Kind: Source, A: a, B: b, Volts: v, AC: s.AC, Most: s.Most})
+		}
+		switch lines := slices.DeleteFunc(slices.Clone(d.Terminals), func(t string) bool { return t == "PE" || t == "N" }); {
+		case slices.Contains(d.Terminals, "N") && len(lines) == 2: // two lines, and half their voltage from each to the neutral
+			source(lines[0], "N", volts(240)/2)
+			source("N", lines[1], volts(240)/2)
+		case len(lines) == 3:
+			source(lines[0], lines[1], volts(240))
+			source(lines[1], lines[2], volts(240))
+		default:
+			source(d.Terminals[0], d.Terminals[1], volts(240))
+		}
 	case Drive:
 		return d, fmt.Errorf("a drive is made from the sections \"drive control\" and \"drive terminals\"")
 	default:
@@ -199,6 +208,8 @@ func (d *Device) addContacts(text string, most quantity.Current) error {
 			e.Most = most
 		}
 		switch fields[1] {
+		case "joined": // a jumper, always there
+			e.Kind = Link
 		case "closed":
 			e.In = 1
 		case "open":
@@ -212,7 +223,7 @@ func (d *Device) addContacts(text string, most quantity.Current) error {
 				e.In |= 1 << n
 			}
 		default:
-			return fmt.Errorf("a contact rests closed or open, or is closed when the switch stands in a position; %q is neither", fields[1])
+			return fmt.Errorf("a contact rests closed or open, or is closed when the switch stands in a position, and two terminals may be joined; %q is none of these", fields[1])
 		}
 		for _, terminal := range []string{a, b} {
 			if !slices.Contains(d.Terminals, terminal) {

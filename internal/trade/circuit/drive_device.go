@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"fmt"
+	"slices"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -104,9 +105,12 @@ func (s DriveSide) channels() int {
 	return 0
 }
 
-// driveDevice makes the drive with its terminals, and how it behaves. phases is how many supply terminals it has.
-func driveDevice(tag string, s DriveSide, row []Screw, supply quantity.Voltage) (Device, DriveLogic) {
+// driveDevice makes the drive with its terminals, and how it behaves. lines is how many supply terminals it has: 2 or 3.
+func driveDevice(tag string, s DriveSide, row []Screw, supply quantity.Voltage, lines int) (Device, DriveLogic) {
 	d := Device{Tag: tag, Kind: Drive, Words: "drive", Place: "box", Terminals: []string{"L1", "L2", "PE", "U", "V", "W", "PEM"}}
+	if lines == 3 {
+		d.Terminals = slices.Insert(d.Terminals, 2, "L3")
+	}
 	logic := DriveLogic{Tag: tag, ThreeWire: s.StartLogic.Value == "three-wire", PowerUp: s.PowerUp.Value != "no", AfterReset: s.AfterReset.Value != "no",
 		SafeChannels: s.channels(), LostReference: string(s.ReferenceLost.Value), SpeedFrom: "knob", Supply: []string{"L1", "L2"}, FedAt: supply * alive,
 		Out: []string{"U", "V", "W"}, Outputs: []string{"run", "fault"}, Ramps: s.StopMode.Value != "coast"}
@@ -125,6 +129,9 @@ func driveDevice(tag string, s DriveSide, row []Screw, supply quantity.Voltage) 
 		d.Terminals = append(d.Terminals, t.Name)
 	}
 	d.Elements = append(d.Elements, Element{Kind: Link, A: "PE", B: "PEM"}, Element{Kind: Electronics, A: "L1", B: "L2"})
+	if lines == 3 {
+		d.Elements = append(d.Elements, Element{Kind: Electronics, A: "L2", B: "L3"})
+	}
 	for _, pair := range [][2]string{{"U", "V"}, {"V", "W"}} {
 		d.Elements = append(d.Elements, Element{Kind: Electronics, A: pair[0], B: pair[1]})
 	}

@@ -28,6 +28,9 @@ type Result struct {
 	Brief   Brief
 	Circuit Circuit
 	Side    DriveSide
+	// Choices are what the controls must do, as written or chosen. A circuit that is written by hand only has them too: they say
+	// what is meant.
+	Choices Choices
 	// Figures are what the controls draw, drop and load.
 	Figures Figures
 	// Mistakes are what is wrong with the circuit as it is written by hand; their rules report them.
@@ -48,15 +51,13 @@ type Mistake struct {
 func Make(b Brief) Result {
 	r := Result{Job: b.Job, Brief: b, Side: driveSide(b.Job)}
 	r.Circuit.Set = b.Set
+	r.Choices = choose(&r)
 	r.Circuit.Places = []Place{{Name: "box", Kind: Box}, {Name: "door", Kind: Door}, {Name: "motor", Kind: Motor}}
 	if string(b.Job.Controls.Circuit.Value) != "by hand only" {
 		fromFunctions(&r)
 	}
 	byHand(&r)
+	finish(&r)
 	workOut(&r)
 	return r
-}
-
-// fromFunctions makes devices, wires and cables of what the controls must do.
-func fromFunctions(r *Result) {
 }
