@@ -26,7 +26,7 @@ func Build(p plan.Plan, o Options) Document {
 	if o.Units != nil {
 		units = *o.Units
 	}
-	b := &builder{plan: p, units: units, findings: map[string][]int{}, assumed: map[string]*explain.Reason{}}
+	b := &builder{plan: p, units: units, findings: map[string][]int{}, assumed: map[string]*explain.Reason{}, proving: o.Proving}
 	for _, r := range p.Values() {
 		if r.Origin == explain.Assumed && r.Path != "" {
 			b.assumed[r.Path] = r
@@ -34,7 +34,7 @@ func Build(p plan.Plan, o Options) Document {
 	}
 	d := Document{
 		Title:    titleOf(p),
-		Subtitle: "Survey and power, by " + p.Power.Code.Name + ", " + p.Power.Code.Edition,
+		Subtitle: stages(p) + ", by " + p.Power.Code.Name + ", " + p.Power.Code.Edition,
 		File:     fileName(p.Job.Source), Units: units, Paper: paperOf(p, o.Paper), Date: o.Date, Version: o.Version,
 	}
 	d.Findings = b.listFindings()
@@ -81,6 +81,19 @@ type builder struct {
 	findings map[string][]int
 	// assumed maps a job-file path that nobody wrote to what the plan assumed in its place.
 	assumed map[string]*explain.Reason
+	proving bool
+}
+
+// stages names the stages that the sheet has something to say about.
+func stages(p plan.Plan) string {
+	names := []string{"power"}
+	if len(p.Circuit.Circuit.Devices) > 0 {
+		names = append(names, "controls", "wiring")
+	}
+	if p.Proof != nil {
+		names = append(names, "proof")
+	}
+	return "Survey, " + listed(names)
 }
 
 func (b *builder) listFindings() []Finding {

@@ -1,4 +1,315 @@
 package sheet
 
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/trade/prove"
+)
+
 // prove lays out the Prove stage: what was broken on purpose, and the meter sheet.
-func (b *builder) prove() {}
+func (b *builder) prove() {
+	p := b.plan.Proof
+	lead := "Before power: every single fault was tried on the circuit in the computer, and here are the meter readings that catch a wiring mistake with no power on. Neither replaces a functional test by the one who answers for the machine."
+	if p == nil {
+		lead = "This part isn't worked out here. It breaks every wire and every contact of the circuit in turn, and finds the meter readings that prove the wiring: drivewright prove prints it, and so does drivewright sheet."
+		if b.proving {
+			lead = "Being worked out: every wire and every contact of the circuit is broken in turn, and the meter readings that prove the wiring are chosen. It will stand here in a moment."
+		}
+	}
+	b.section(1, "Prove", lead)
+	if p == nil {
+		return
+	}
+	b.broken(p.Report)
+	b.meterSheet(p.Meter)
+	b.taken(p)
+	b.tests(p.Meter.Tests)
+}
+
+// classWords are what a class is called in the report.
+var classWords = map[prove.Class]string{
+	prove.StartsByItself: "starts by itself", prove.EmergencyStopLost: "emergency stop lost", prove.StopLost: "stop lost", prove.RunsAway: "runs away to full speed",
+	prove.WrongWay: "runs the wrong way", prove.HiddenDanger: "hidden, dangerous with one more", prove.IndicationLies: "a lamp lies", prove.StopsByItself: "stops while it should run",
+	prove.CannotStart: "doesn't start", prove.Hidden: "hidden, harmless with one more", prove.Other: "something else changes", prove.Harmless: "nothing changes",
+}
+
+// most rows of dangerous faults that are printed in full; what comes behind them is counted.
+const mostFaults = 60
+
+// broken reports what comes of breaking everything in turn.
+func (b *builder) broken(r prove.Report) {
+	counts := map[prove.Class]int{}
+	dangerous := 0
+	for _, f := range r.Faults {
+		counts[f.Class]++
+		if f.Class.Dangerous() {
+			dangerous++
+		}
+	}
+	b.section(2, "Broken on purpose", fmt.Sprintf("%s tried, one at a time, through the steps of the script: wires off, contacts stuck open and welded, neighbours bridged, cores to ground, supplies lost. %s dangerous.",
+		capital(many(len(r.Faults), "fault was", "faults were")), capital(many(dangerous, "is", "are"))))
+	if len(r.Whole) > 0 {
+		b.add(Caution{Severity: explain.Danger, Text: "This circuit is dangerous with nothing broken: " + listed(namesOf(r.Whole)) + "."})
+		b.faults("With nothing broken", r.Whole)
+	}
+	if len(r.Faults) == 0 {
+		b.add(Paragraph{Text: "Nothing was there to break: the circuit has no wires or no drive that a script could start."})
+		return
+	}
+	t := Table{Title: "What the faults do", Head: []string{"what it does", "faults"}, Numeric: []bool{false, true}, Chosen: -1}
+	for class := prove.StartsByItself; class <= prove.Harmless; class++ {
+		if counts[class] > 0 || class.Dangerous() {
+			t.Rows = append(t.Rows, []string{classWords[class], fmt.Sprint(counts[class])})
+		}
+	}
+	b.add(t)
+	b.faults("The dangerous ones, worst first", slices.Collect(dangerousOf(r.Faults)))
+	b.restOf(r.Faults)
+	if r.PairsTried > 0 {
+		pairs := slices.Collect(dangerousOf(r.Pairs))
+		b.add(Paragraph{Text: fmt.Sprintf("Pairs: %d were tried; %s worse together than each by itself, of which %s dangerous.", r.PairsTried, many(len(r.Pairs), "is", "are"), many(len(pairs), "is", "are"))})
+		b.faults("Dangerous pairs, worst first", pairs)
+	}
+}
+
+func namesOf(faults []prove.Fault) []string {
+	var names []string
+	for _, f := range faults {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
+// dangerousOf yields the faults that can hurt somebody.
+func dangerousOf(faults []prove.Fault) func(func(prove.Fault) bool) {
+	return func(yield func(prove.Fault) bool) {
+		for _, f := range faults {
+			if f.Class.Dangerous() && !yield(f) {
+				return
+			}
+		}
+	}
+}
+
+// faults adds faults in full: what is broken, what shows it, what would remove it.
+func (b *builder) faults(title string, list []prove.Fault) {
+	if len(list) == 0 {
+		return
+	}
+	t := Table{Title: title, Head: []string{"what is broken", "what it does", "do this to see it", "what is seen, and what should be", "what would remove it"}, Numeric: make([]bool, 5), Chosen: -1}
+	for _, f := range list[:min(len(list), mostFaults)] {
+		does := classWords[f.Class]
+		if f.With != "" {
+			does += ": " + f.With
+		}
+		seen := f.Seen
+		if f.Expected != "" {
+			seen += "; should be: " + f.Expected
+		}
+		remedy := f.Remedy.Show(b.units)
+		if remedy == "" {
+			remedy = "nothing known: test it often"
+		}
+		t.Rows = append(t.Rows, []string{f.Name, does, strings.Join(f.Sequence, ", then "), seen, remedy})
+	}
+	if more := len(list) - mostFaults; more > 0 {
+		t.Note = fmt.Sprintf("And %d more of the same kinds: drivewright prove prints them all.", more)
+	}
+	b.add(t)
+}
+
+// restOf sums up what isn't dangerous, a line for each class.
+func (b *builder) restOf(faults []prove.Fault) {
+	t := Table{Title: "The others", Head: []string{"what it does", "what is broken"}, Numeric: make([]bool, 2), Chosen: -1,
+		Note: "These are found by trying the machine, or by the meter; each of them is worth knowing when one day it doesn't start."}
+	for class := prove.HiddenDanger + 1; class <= prove.Harmless; class++ {
+		var names []string
+		for _, f := range faults {
+			if f.Class == class {
+				names = append(names, f.Name)
+			}
+		}
+		if len(names) > 0 {
+			t.Rows = append(t.Rows, []string{fmt.Sprintf("%s (%d)", classWords[class], len(names)), strings.Join(names, "; ")})
+		}
+	}
+	if len(t.Rows) > 0 {
+		b.add(t)
+	}
+}
+
+// meterSheet adds the readings.
+func (b *builder) meterSheet(m prove.MeterSheet) {
+	b.section(2, "Meter sheet", coverage(m))
+	if len(m.Readings) == 0 {
+		b.add(Paragraph{Text: "There is nothing that a meter could tell here."})
+		return
+	}
+	b.add(Caution{Severity: explain.Danger, Text: "An ohmmeter on a live circuit is destroyed and can burn the hand that holds it. Main switch off and locked, supply cable unplugged or its breaker locked off, the wait over, no voltage measured: only then turn the meter to ohms."})
+	b.add(Numbered{Title: "Before the first reading", Items: m.Before})
+	ticks := Ticks{Title: "Readings, in this order"}
+	for _, r := range m.Readings {
+		ticks.Items = append(ticks.Items, Tick{Text: r.ID + ": " + probes(r) + ". " + capital(r.Proves), Expect: b.band(r.Expect)})
+	}
+	b.add(ticks)
+	b.add(Paragraph{Text: "Touch the probes together first and take that off small readings. Write down what the meter shows, also where it is right: the next reading may need it."})
+	t := Table{Title: "What no reading can catch", Head: []string{"mistake", "why"}, Numeric: make([]bool, 2), Chosen: -1}
+	for _, mistake := range m.Mistakes {
+		if len(mistake.CaughtBy) == 0 {
+			t.Rows = append(t.Rows, []string{mistake.Name, mistake.Why})
+		}
+	}
+	if len(t.Rows) > 0 {
+		t = gathered(t)
+		b.add(t)
+	}
+}
+
+// gathered puts rows with the same last cell together.
+func gathered(t Table) Table {
+	last := len(t.Head) - 1
+	var rows [][]string
+	at := map[string]int{}
+	for _, row := range t.Rows {
+		n, seen := at[row[last]]
+		if !seen {
+			at[row[last]] = len(rows)
+			rows = append(rows, slices.Clone(row))
+			continue
+		}
+		rows[n][0] += "; " + row[0]
+	}
+	t.Rows = rows
+	return t
+}
+
+// coverage says how many mistakes the readings catch, and whether fewer readings could.
+func coverage(m prove.MeterSheet) string {
+	if len(m.Readings) == 0 {
+		return "Readings on the wired box with no power on it."
+	}
+	text := fmt.Sprintf("%s on the wired box with no power on it catch %d of %d single wiring mistakes: wires missing or one terminal off, swapped ends, bridges, wrong or dead contacts.",
+		capital(many(len(m.Readings), "reading", "readings")), m.Caught, len(m.Mistakes))
+	switch {
+	case m.Bound >= len(m.Readings):
+		return text + " No fewer can: that is proven."
+	case m.Bound > 0:
+		return text + fmt.Sprintf(" Fewer than %d can't; whether %d are the fewest isn't proven.", m.Bound, len(m.Readings))
+	}
+	return text
+}
+
+// probes says where the probes go and what is held meanwhile.
+func probes(r prove.Reading) string {
+	text := r.From.String() + " to " + r.To.String()
+	var held []string
+	for _, s := range r.Settings {
+		held = append(held, s.Device+" "+s.Position)
+	}
+	if len(held) > 0 {
+		text += ", with " + listed(held)
+	}
+	return text
+}
+
+// band is what the meter may show, in words.
+func (b *builder) band(band prove.Band) string {
+	switch {
+	case band.Open:
+		return "open: above " + band.Least.Show(b.units)
+	case band.Continuity:
+		return "beeps: below " + band.Most.Show(b.units)
+	}
+	return band.Nominal.Show(b.units) + " (" + band.Least.Show(b.units) + " to " + band.Most.Show(b.units) + ")"
+}
+
+// taken adds the readings that were taken on the real box, what each says, and what they say together.
+func (b *builder) taken(p *prove.Proof) {
+	if len(b.plan.Taken) == 0 {
+		return
+	}
+	d := p.Meter.Judge(&b.plan.Circuit.Circuit, b.plan.Taken)
+	wrong := 0
+	t := Table{Title: "As they were taken", Head: []string{"reading", "shown", "expected", "verdict", "by", "when", "meter"}, Numeric: make([]bool, 7), Chosen: -1}
+	for _, j := range d.Judged {
+		expected, verdict := "", "right"
+		if r := readingOf(p.Meter, j.Taken.Reading); r != nil {
+			expected = b.band(r.Expect)
+		}
+		switch {
+		case j.Problem != "":
+			verdict = j.Problem
+		case !j.Right:
+			verdict = "wrong"
+			wrong++
+		}
+		shown := j.Shown
+		if shown == "" {
+			shown = j.Taken.Value
+		}
+		t.Rows = append(t.Rows, []string{j.Taken.Reading, shown, expected, verdict, j.Taken.By, j.Taken.At, j.Taken.Meter})
+	}
+	lead := fmt.Sprintf("%s taken of %d, all as expected.", capital(many(len(d.Judged), "reading", "readings")), len(p.Meter.Readings))
+	if wrong > 0 {
+		lead = fmt.Sprintf("%s taken, %d wrong. Don't switch on: find the mistake first.", capital(many(len(d.Judged), "reading", "readings")), wrong)
+	}
+	b.section(2, "Readings taken", lead)
+	if wrong > 0 && len(d.Suspects) > 0 {
+		s := Table{Title: "What it may be, likeliest first", Head: []string{"mistake", "odds", "what to do"}, Numeric: []bool{false, true, false}, Chosen: -1}
+		for _, suspect := range d.Suspects[:min(len(d.Suspects), 8)] {
+			s.Rows = append(s.Rows, []string{suspect.Name, suspect.Odds.Show(b.units), suspect.Remedy})
+		}
+		b.add(s)
+	}
+	if wrong > 0 && d.Next != nil {
+		b.add(Paragraph{Text: "Take next: " + probes(*d.Next) + ". It tells these apart best."})
+	}
+	b.add(withoutEmpty(t))
+}
+
+// readingOf returns the reading with the ID; nil if there is none.
+func readingOf(m prove.MeterSheet, id string) *prove.Reading {
+	for n := range m.Readings {
+		if m.Readings[n].ID == id {
+			return &m.Readings[n]
+		}
+	}
+	return nil
+}
+
+// tests adds the bonding and insulation tests, each caution before the test that it is about.
+func (b *builder) tests(tests []prove.Test) {
+	if len(tests) == 0 {
+		return
+	}
+	b.section(2, "Bonding and insulation tests", "What an ohmmeter on the control wires can't tell: whether every piece of metal is joined to ground well enough to open the breaker, and whether the insulation holds.")
+	var ticks Ticks
+	flush := func() {
+		if len(ticks.Items) > 0 {
+			b.add(ticks)
+			ticks = Ticks{}
+		}
+	}
+	var sources []string
+	for _, test := range tests {
+		if test.Caution != "" {
+			flush()
+			b.add(Caution{Severity: explain.Danger, Text: test.Caution})
+		}
+		text := test.Text
+		if test.ID != "" {
+			text = test.ID + ": " + text
+		}
+		ticks.Items = append(ticks.Items, Tick{Text: text, Expect: test.Expect})
+		if s := test.Source.String(); s != "" && !slices.Contains(sources, s) {
+			sources = append(sources, s)
+		}
+	}
+	flush()
+	if len(sources) > 0 {
+		b.add(Paragraph{Text: "Limits from: " + strings.Join(sources, "; ") + "."})
+	}
+}

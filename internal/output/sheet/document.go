@@ -1,11 +1,13 @@
 // Package sheet turns a plan into one neutral document, and writes that document as text, HTML, PDF or JSON. All four
-// show the same thing.
+// show the same thing; the live sheet also offers to change what stands in the job file.
 //
 // It computes nothing: each number comes with its reason from the plan. Begin with Document, then Build (what stands on
 // the sheet) and the writers WriteText, WriteHTML, WritePDF and WriteJSON.
 package sheet
 
 import (
+	"slices"
+
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/output/drawing"
@@ -53,6 +55,8 @@ type Section struct {
 	Asks bool
 	// Adds is the list of the job file, such as "loads", to which the live sheet offers to add an item here; "" for none.
 	Adds string
+	// OnScreen is true where only the live sheet needs the section: what is written there stands in other tables of the sheet too.
+	OnScreen bool
 }
 
 // Block is one piece of a section: Paragraph, Caution, Values, Table, Figure, Numbered or Ticks.
@@ -122,6 +126,7 @@ type Numbered struct {
 // Ticks is a list to be ticked off with a pencil or a thumb.
 type Ticks struct {
 	Title string
+	Lead  string // beneath the title: what to bear in mind meanwhile
 	Items []Tick
 }
 
@@ -144,6 +149,12 @@ type Finding struct {
 	Path     string
 	ValueID  string // the value it is about, or ""
 	Accepted string
+}
+
+// onPaper returns the document without the sections that only a screen shows.
+func onPaper(d Document) Document {
+	d.Sections = slices.DeleteFunc(slices.Clone(d.Sections), func(s Section) bool { return s.OnScreen })
+	return d
 }
 
 func (Paragraph) block() {}

@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"html/template"
 	"regexp"
@@ -27,6 +29,7 @@ type htmlView struct {
 	lines map[string]bool // reason IDs that have a line on the sheet
 	known map[string]bool // reason IDs laid out in Working
 	used  map[string]int  // how often a line's ID was given out: a value may stand in two places
+	ticks map[string]int  // how often a tick's key was given out
 	told  map[int]bool    // findings that have stood beside a line already
 }
 
@@ -55,6 +58,7 @@ type htmlBlock struct {
 	Figure    htmlFigure
 	Numbered  Numbered
 	Ticks     Ticks
+	TickKeys  []string // under which the browser remembers each tick
 	ID        string
 }
 
@@ -136,9 +140,12 @@ type htmlFigure struct {
 func lineID(reason string) string { return "v-" + reason }
 
 func newHTMLView(d Document, mode HTMLMode) (*htmlView, error) {
+	if mode != LivePage {
+		d = onPaper(d)
+	}
 	d.Verdict.Headline, d.Verdict.Detail = together(d.Verdict.Headline), together(d.Verdict.Detail)
 	v := &htmlView{Document: d, Live: mode == LivePage, lines: map[string]bool{}, known: map[string]bool{},
-		used: map[string]int{}, told: map[int]bool{}}
+		used: map[string]int{}, ticks: map[string]int{}, told: map[int]bool{}}
 	labels := map[string]string{}
 	for _, s := range d.Sections {
 		for _, b := range s.Blocks {
@@ -266,9 +273,24 @@ func (v *htmlView) block(b Block) (htmlBlock, error) {
 	case Numbered:
 		return htmlBlock{Kind: "numbered", Numbered: b}, nil
 	case Ticks:
-		return htmlBlock{Kind: "ticks", Ticks: b}, nil
+		return htmlBlock{Kind: "ticks", Ticks: b, TickKeys: v.tickKeys(b)}, nil
 	}
 	return htmlBlock{}, nil
+}
+
+// tickKeys are made of what is to be done, so that a tick stays with it when something is added before it.
+func (v *htmlView) tickKeys(b Ticks) []string {
+	var keys []string
+	for _, item := range b.Items {
+		sum := sha256.Sum256([]byte(b.Title + "\x00" + item.Text))
+		key := hex.EncodeToString(sum[:6])
+		v.ticks[key]++
+		if n := v.ticks[key]; n > 1 {
+			key += "-" + strconv.Itoa(n)
+		}
+		keys = append(keys, key)
+	}
+	return keys
 }
 
 func (v *htmlView) values(b Values) htmlValues {

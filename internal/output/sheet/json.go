@@ -24,6 +24,7 @@ const jsonVersion = 1
 //	sections                 in the order of the sheet, each with its blocks
 //	reasons                  why each number is what it is, by name; inputs name other reasons
 func WriteJSON(w io.Writer, d Document) error {
+	d = onPaper(d)
 	out := jsonSheet{Format: "drivewright sheet", FormatVersion: jsonVersion, Title: d.Title, Subtitle: d.Subtitle, File: d.File, Units: d.Units.String(),
 		Paper: string(d.Paper), Date: d.Date, Version: d.Version,
 		Verdict:  jsonVerdict{d.Verdict.Severity.String(), d.Verdict.Headline, d.Verdict.Detail},
@@ -99,7 +100,7 @@ type jsonSection struct {
 type jsonBlock struct {
 	Kind     string      `json:"kind" help:"which of the other fields it has" choices:"paragraph,caution,values,table,figure,numbered,ticks"`
 	Title    string      `json:"title,omitempty" help:"of a list, a table or a figure"`
-	Text     string      `json:"text,omitempty" help:"of a paragraph or a caution"`
+	Text     string      `json:"text,omitempty" help:"of a paragraph or a caution; beneath the title of a list to tick off"`
 	Severity string      `json:"severity,omitempty" help:"of a caution" choices:"danger,must,check,note"`
 	Values   []jsonValue `json:"values,omitempty" help:"the rows of a list of values"`
 	Head     []string    `json:"head,omitempty" help:"the column heads of a table"`
@@ -231,7 +232,7 @@ func blockAsJSON(block Block, names reasonNames) jsonBlock {
 		}
 		return out
 	case Ticks:
-		out := jsonBlock{Kind: "ticks", Title: b.Title}
+		out := jsonBlock{Kind: "ticks", Title: b.Title, Text: b.Lead}
 		for _, t := range b.Items {
 			out.Items = append(out.Items, jsonItem(t))
 		}

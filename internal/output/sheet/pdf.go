@@ -12,6 +12,7 @@ import (
 // structure for those who can't see the page, and at the end why each number is what it is. The same document gives the same
 // bytes. The error is the writer's.
 func WritePDF(w io.Writer, d Document) error {
+	d = onPaper(d)
 	out := pdf.New(pdf.Info{Title: d.Title, Subject: d.Subtitle, Author: "drivewright", Producer: strings.TrimSpace("drivewright " + d.Version),
 		Language: "en-US", Date: d.Date})
 	b := &binder{flow: newFlow(out, d.Paper), sheet: d, root: out.Root(), appendix: gather(d).without(plainlyGiven(d))}

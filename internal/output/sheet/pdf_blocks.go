@@ -272,8 +272,16 @@ func (b *binder) numbered(v Numbered) {
 // ticks sets a list to be ticked off, with a line to write a reading on.
 func (b *binder) ticks(v Ticks) {
 	b.skip(2)
-	b.need(titleHeight(v.Title) + 16)
+	lead := 0.0
+	if v.Lead != "" {
+		lead = min(breakLines(runsOf(v.Lead, bodyStyle), b.room()).total(), 20) + 1.6
+	}
+	b.need(titleHeight(v.Title) + lead + 16)
 	b.blockTitle(v.Title)
+	if v.Lead != "" {
+		b.whole(runsOf(v.Lead, bodyStyle))
+		b.y += 1.6
+	}
 	const box, reading, gap = 3.6, 30.0, 3.0
 	expects := 0.0
 	for _, t := range v.Items {

@@ -14,6 +14,9 @@ import (
 // promise is what no sheet may say of a machine: it says what it checked and what it found.
 var promise = regexp.MustCompile(`(?i)\b(safe|safely|compliant|complies|compliance|certified|approved)\b`)
 
+// term is what a standard calls an input of a drive that takes the torque away (IEC 61800-5-2: safe torque off). It promises nothing.
+var term = regexp.MustCompile(`(?i)\bsafe[- ](torque[- ])?off\b`)
+
 func TestTheSheetPromisesNothing(t *testing.T) {
 	names, err := fs.Glob(examples.Files, "*.job.yaml")
 	if err != nil || len(names) == 0 {
@@ -31,17 +34,18 @@ func TestTheSheetPromisesNothing(t *testing.T) {
 		if b.Len() < 5000 {
 			t.Errorf("%s: the sheet is only %d bytes long", name, b.Len())
 		}
-		for _, found := range promise.FindAllStringIndex(b.String(), -1) {
-			t.Errorf("%s: the sheet says %q", name, b.String()[max(0, found[0]-40):min(b.Len(), found[1]+40)])
+		said := term.ReplaceAllString(b.String(), "…")
+		for _, found := range promise.FindAllStringIndex(said, -1) {
+			t.Errorf("%s: the sheet says %q", name, said[max(0, found[0]-40):min(len(said), found[1]+40)])
 		}
 	}
 	for _, r := range plan.Rules() {
-		if said := promise.FindString(r.Title + " " + r.Why); said != "" {
+		if said := promise.FindString(term.ReplaceAllString(r.Title+" "+r.Why, "…")); said != "" {
 			t.Errorf("rule %s says %q", r.Name, said)
 		}
 	}
 	for _, f := range plan.Formulas() {
-		if said := promise.FindString(f.Title + " " + f.Words); said != "" {
+		if said := promise.FindString(term.ReplaceAllString(f.Title+" "+f.Words, "…")); said != "" {
 			t.Errorf("formula %s says %q", f.Name, said)
 		}
 	}

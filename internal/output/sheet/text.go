@@ -24,7 +24,7 @@ func WriteText(w io.Writer, d Document, width int, colour bool) error {
 	if width <= 0 {
 		width = defaultWidth
 	}
-	t := &textWriter{b: bufio.NewWriter(w), width: max(width, leastWidth), colour: colour, sheet: d}
+	t := &textWriter{b: bufio.NewWriter(w), width: max(width, leastWidth), colour: colour, sheet: onPaper(d)}
 	t.wrapped("", "", d.Title, bold)
 	t.wrapped("", "", d.Subtitle, 0)
 	var facts []string
@@ -40,7 +40,7 @@ func WriteText(w io.Writer, d Document, width int, colour bool) error {
 		t.wrapped("  ", "  ", d.Verdict.Detail, 0)
 	}
 	t.findings()
-	for _, s := range d.Sections {
+	for _, s := range t.sheet.Sections {
 		t.section(s)
 	}
 	if t.err != nil {
@@ -281,6 +281,7 @@ func (t *textWriter) block(block Block) {
 		}
 	case Ticks:
 		t.title(b.Title)
+		t.wrapped("", "", b.Lead, 0)
 		for _, item := range b.Items {
 			text := item.Text
 			if item.Expect != "" {

@@ -68,7 +68,7 @@ func bare(text string) string { return strings.Join(strings.Fields(text), "") }
 // checkShows fails for each thing of the document that the output doesn't show.
 func checkShows(t *testing.T, form, output string, d Document) {
 	t.Helper()
-	things := shownThings(d)
+	things := shownThings(onPaper(d))
 	if len(things) < 50 {
 		t.Fatalf("only %d things to look for: the check looks at nothing", len(things))
 	}
@@ -83,7 +83,7 @@ func checkShows(t *testing.T, form, output string, d Document) {
 // documents are the fixture and the sheets of the example jobs.
 func documents(t testing.TB) map[string]Document {
 	t.Helper()
-	all := map[string]Document{"fixture": binderFixture(Letter)}
+	all := map[string]Document{"fixture": binderFixture(Letter), "proved": provedFixture(t)}
 	for _, name := range []string{"engine-lathe", "tool-grinder", "drum-sander"} {
 		all[name] = exampleDocument(t, name)
 	}

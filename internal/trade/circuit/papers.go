@@ -70,8 +70,7 @@ func MakePapers(c *Circuit, wait explain.Known[quantity.Duration], below explain
 	p := Papers{Set: c.Set, Apart: catalogue.Separations(), Wait: wait, Below: below,
 		Allowance: explain.Assume("allowance on wire and cable", 10*quantity.Percent, explain.Practice("buying wire"),
 			explain.Say("for slack, bends and spoiled ends, added to what is bought")),
-		Bare: explain.Assume("stripped length without a ferrule", 9*quantity.Millimetre, explain.Practice("screw terminals for small wires"),
-			explain.Say("the gauge moulded into the terminal goes before this"))}
+		Bare: bare(c.Set)}
 	p.Wires = wireList(c, &p)
 	p.Cables = cableCharts(c)
 	p.Strips = strips(c)
@@ -80,6 +79,18 @@ func MakePapers(c *Circuit, wait explain.Known[quantity.Duration], below explain
 	p.Order = order(c, &p)
 	return p
 }
+
+// bare is how far a wire without a ferrule is stripped.
+func bare(set explain.RuleSet) explain.Known[quantity.Length] {
+	length := 9 * quantity.Millimetre
+	if set == explain.US {
+		length = 0.375 * quantity.Inch
+	}
+	return explain.Assume("stripped length of a control wire", length, explain.Practice("screw terminals for small wires"), explain.Say("the figure or gauge at the terminal goes before this"))
+}
+
+// small is the thickest wire that is stripped as control wires are. Larger ones go by the figure on their device.
+var small = quantity.AWG(14).Area() * 1.3 // takes 2.5 mm² in, keeps 12 AWG out
 
 // end describes one end of a wire.
 func (c *Circuit) end(p Pin) End {
@@ -116,6 +127,9 @@ func wireList(c *Circuit, p *Papers) []WireLine {
 			sleeve := explain.Constant("sleeve of the "+size+" ferrule", f.Sleeve, f.Source)
 			line.Strip = explain.Chosen("stripped length for the "+size+" ferrule", f.Sleeve+2*quantity.Millimetre, "{"+sleeve.Why().Name+"} and 2 mm under the collar",
 				explain.Practice("ferrules with a plastic collar"), sleeve)
+		}
+		if line.Ferrule == "none" && (isPower(c.duty(&w)) || w.Size.OK() && w.Size.Value.Area() > small) {
+			line.Strip = explain.Absent[quantity.Length]("stripped length of a power wire", explain.Say("as printed on the device: power terminals differ"))
 		}
 		list = append(list, line)
 	}
@@ -230,7 +244,7 @@ func (c *Circuit) strip(d *Device) Strip {
 		row := StripRow{Terminal: terminal}
 		here := d.Pin(terminal)
 		for _, e := range d.Elements {
-			if e.Kind == Link && d.Kind != GroundBar { // a bar is one piece of metal: no jumper is fitted
+			if e.Kind == Link && d.Kind == TerminalBlock { // a bar is one piece of metal, and what a drive joins inside isn't fitted
 				row.joined(e.A, e.B)
 			}
 		}

@@ -120,6 +120,9 @@ func (o *worker) metal() Stage {
 	s.Tasks = append(s.Tasks, Task{Text: "Plate, box and door drilled, deburred and cleaned; no chip left"},
 		Task{Text: "Bare metal at the ground bar and at each bonding point, toothed washer in place"})
 	for _, d := range o.c.Devices {
+		if slices.Contains(notBought, d.Kind) {
+			continue
+		}
 		switch o.placeKind(d.Tag) {
 		case Box, Door:
 			text := d.Tag + " " + d.Words
