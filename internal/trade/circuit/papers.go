@@ -97,6 +97,9 @@ func (c *Circuit) end(p Pin) End {
 	e := End{Pin: p}
 	if d := c.Device(p.Device); d != nil {
 		e.Words, e.Place = d.Words, d.Place
+		if d.Kind == TerminalBlock { // its tag says it all
+			e.Words = ""
+		}
 	}
 	return e
 }

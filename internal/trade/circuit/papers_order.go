@@ -188,10 +188,16 @@ func (o *worker) terminals() Stage {
 	return s
 }
 
+// away reports whether the whole wire lies at a station or on the machine, outside the box.
+func (o *worker) away(w *WireLine) bool {
+	inBox := func(pin Pin) bool { kind := o.placeKind(pin.Device); return kind == Box || kind == Door }
+	return !inBox(w.From) && !inBox(w.To)
+}
+
 func (o *worker) control() Stage {
 	s := Stage{Title: "Control wires, one potential at a time", Lead: "All wires of one number, then the next: so a wrong end shows at once. Never more wires under a screw than it is made for. Where control and power wires must cross, they cross at a right angle."}
 	for w := range o.single {
-		if d := o.c.duty(&w.Wire); d == GroundDuty || isPower(d) {
+		if d := o.c.duty(&w.Wire); d == GroundDuty || isPower(d) || o.away(w) {
 			continue
 		}
 		s.Tasks = append(s.Tasks, o.task(w))
@@ -255,6 +261,11 @@ func (o *worker) farEnds() Stage {
 			if line := &chart.Lines[k]; line.Far.Pin != (Pin{}) {
 				s.Tasks = append(s.Tasks, o.coreTask(chart, line, line.Far))
 			}
+		}
+	}
+	for w := range o.single {
+		if d := o.c.duty(&w.Wire); d != GroundDuty && !isPower(d) && o.away(w) {
+			s.Tasks = append(s.Tasks, o.task(w))
 		}
 	}
 	for _, legend := range o.p.Labels.Legends {

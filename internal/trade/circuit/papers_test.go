@@ -105,7 +105,11 @@ func circuits(t *testing.T) map[string]circuit.Circuit {
 	if err != nil || len(files) == 0 {
 		t.Fatal("no circuits", err)
 	}
-	for _, f := range files {
+	jobs, err := filepath.Glob("../../../examples/*.job.yaml")
+	if err != nil || len(jobs) < 3 {
+		t.Fatal("no examples", err)
+	}
+	for _, f := range append(files, jobs...) {
 		text, err := os.ReadFile(f)
 		if err != nil {
 			t.Fatal(err)
@@ -144,7 +148,7 @@ func TestCoreChart(t *testing.T) {
 	for _, r := range p.List("cores", quantity.MetricUnits).Rows {
 		rows = append(rows, strings.Join(r, "|"))
 	}
-	want := []string{"W1|1|1|1b|X1:1 terminal block|S1:11 stop, push button, at: pendant", "W1|2|1|2a|X1:2 terminal block|S1:12 stop, push button, at: pendant",
+	want := []string{"W1|1|1|1b|X1:1|S1:11 stop button, pendant", "W1|2|1|2a|X1:2|S1:12 stop button, pendant",
 		"W1|3|2||spare|", "W1|4|2||spare|", "W1|screen|||joined to ground all round at the box, cut back and insulated at the other end|"}
 	if !slices.Equal(rows, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(rows, "\n"), strings.Join(want, "\n"))
@@ -159,7 +163,7 @@ func TestTerminalPlan(t *testing.T) {
 	for _, r := range p.List("terminals", quantity.MetricUnits).Rows[:3] {
 		rows = append(rows, strings.Join(r, "|"))
 	}
-	want := []string{"X1|1|1a to T1:24V drive|1b to S1:11 stop, push button, at: pendant, W1 core 1|", "X1|2||2a to S1:12 stop, push button, at: pendant, W1 core 2|3", "X1|3|2c to T1:DI3 drive||2"}
+	want := []string{"X1|1|1a to T1:24V drive|1b to S1:11 stop button, pendant, W1 core 1|", "X1|2||2a to S1:12 stop button, pendant, W1 core 2|3", "X1|3|2c to T1:DI3 drive||2"}
 	if !slices.Equal(rows, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(rows, "\n"), strings.Join(want, "\n"))
 	}
