@@ -46,6 +46,8 @@ type Report struct {
 	Pairs []Fault
 	// PairsTried is how many pairs were simulated.
 	PairsTried int
+	// Problem says why nothing was simulated: the circuit is larger than the simulation takes. Empty where it was.
+	Problem string
 }
 
 // Step is one action of the script and what follows from it.
@@ -60,9 +62,11 @@ type State struct {
 	Reverse  bool           // backwards
 	Speed    quantity.Ratio // of full speed, while it has torque
 	Lamps    []string       // tags of the lamps that are lit
+	Loads    []string       // tags of the loads and readouts that have power
 	PulledIn []string       // tags of relays and contactors that are pulled in
 	SafeOff  bool           // torque can't come: safe torque off, or no power at the drive
 	Overload string         // tag of a supply that is shorted or overloaded; "" if none is
+	Chatters bool           // some relay never comes to rest
 }
 
 // Fault is one fault, or one pair, and what comes of it.
@@ -102,6 +106,8 @@ type MeterSheet struct {
 	Candidates, Setups int
 	// Tests are the tests that aren't resistance readings of the control wiring: bonding, insulation.
 	Tests []Test
+
+	weighing *weighing // what Judge goes by; made again where it is nil
 }
 
 // Mistake is one way in which the wiring may be wrong.
@@ -187,9 +193,6 @@ type Suspect struct {
 	Odds    quantity.Ratio
 	Remedy  string
 }
-
-// Break runs the script on the circuit with nothing wrong, then with each single fault, and, if pairs is true, with each pair.
-func Break(c *circuit.Circuit, pairs bool) Report { return Report{} }
 
 // Rules returns the rules that judge what the simulation showed.
 func Rules() []explain.Rule[Proof] { return nil }

@@ -1,0 +1,234 @@
+package prove
+
+import (
+	"context"
+	"runtime"
+	"slices"
+	"sync"
+
+	"drivewright/internal/trade/circuit"
+)
+
+// Break runs the script on the circuit with nothing wrong, then with each single fault, and, if pairs is true, with each pair.
+func Break(c *circuit.Circuit, pairs bool) Report {
+	r, _ := BreakWithin(context.Background(), c, pairs)
+	return r
+}
+
+// BreakWithin is Break that gives up when the context ends; the error is then the context's, and the report holds what was found
+// until then.
+func BreakWithin(ctx context.Context, c *circuit.Circuit, pairs bool) (Report, error) {
+	m := newModel(c)
+	if m.tooLarge {
+		return Report{Problem: "the circuit has more than 256 contacts, coils or devices: it isn't simulated"}, nil
+	}
+	t := newTrial(m)
+	report := Report{Script: t.steps(), Whole: t.wholeDangers()}
+	b := newBreaking(t)
+	if err := b.singles(ctx); err != nil {
+		return report, err
+	}
+	if err := b.secondFaults(ctx); err != nil {
+		return report, err
+	}
+	var err error
+	if report.Faults, err = b.report(ctx); err != nil {
+		return report, err
+	}
+	if pairs {
+		report.Pairs, report.PairsTried, err = b.pairs(ctx)
+	}
+	return report, err
+}
+
+// group is all faults that make the same networks: they do the same.
+type group struct {
+	first    int // the first of them, in breaking.faults
+	networks []*network
+	verdict  verdict
+	harmless bool // the networks are those of the whole circuit
+	with     int  // the fault that makes a hidden one dangerous; -1
+	fault    Fault
+}
+
+// breaking is the work on one circuit.
+type breaking struct {
+	t      *trial
+	faults []breakage
+	of     []int // the group of each fault
+	groups []*group
+	known  map[string]*network
+	crew   []*worker
+}
+
+// worker has what one goroutine needs.
+type worker struct {
+	builder *builder
+	machine *machine
+	whole   *machine // runs the circuit with nothing wrong
+	pair    []*network
+}
+
+func newBreaking(t *trial) *breaking {
+	b := &breaking{t: t, faults: t.m.breakages(), known: map[string]*network{}}
+	for _, k := range t.networks {
+		b.known[k.name] = k
+	}
+	for range max(1, min(runtime.GOMAXPROCS(0), 8)) {
+		store := newShelf()
+		w := &worker{builder: newBuilder(t.m), machine: newMachine(t.m, store), whole: newMachine(t.m, store)}
+		w.whole.fit(t.networks, nil)
+		b.crew = append(b.crew, w)
+	}
+	builder := b.crew[0].builder
+	groups := map[string]int{}
+	for n, f := range b.faults {
+		networks, name := b.networks(builder, f.changes, b.known, true)
+		if k, there := groups[name]; there {
+			b.of = append(b.of, k)
+			continue
+		}
+		groups[name] = len(b.groups)
+		b.of = append(b.of, len(b.groups))
+		b.groups = append(b.groups, &group{first: n, networks: networks, with: -1, harmless: slices.Equal(networks, t.networks)})
+	}
+	return b
+}
+
+// networks builds the networks of a circuit with changes, taking those that are known; a new one becomes known if keep is true.
+// The name is the same for all faults that make the same networks.
+func (b *breaking) networks(builder *builder, changes []Change, known map[string]*network, keep bool) (list []*network, name string) {
+	var all []byte
+	for _, p := range builder.build(changes...) {
+		sign := builder.sign(p)
+		k := known[string(sign)]
+		if k == nil {
+			k = builder.finish(p, string(sign))
+			if keep {
+				known[k.name] = k
+			}
+		}
+		list = append(list, k)
+		all = append(all, sign...)
+		all = append(all, 0xff, 0xff)
+	}
+	return list, string(all)
+}
+
+// share has the crew do work(0) to work(n-1), each once, and stops early when the context ends.
+func (b *breaking) share(ctx context.Context, n int, work func(w *worker, n int)) error {
+	var wait sync.WaitGroup
+	next := make(chan int, n)
+	for k := range n {
+		next <- k
+	}
+	close(next)
+	for _, w := range b.crew {
+		wait.Go(func() {
+			for k := range next {
+				if ctx.Err() != nil {
+					return
+				}
+				work(w, k)
+			}
+		})
+	}
+	wait.Wait()
+	return ctx.Err()
+}
+
+// singles judges every group.
+func (b *breaking) singles(ctx context.Context) error {
+	return b.share(ctx, len(b.groups), func(w *worker, n int) {
+		g := b.groups[n]
+		g.verdict = verdict{class: Harmless}
+		if g.harmless {
+			return
+		}
+		g.verdict = b.t.try(w.machine, g.networks, b.faults[g.first].changes)
+		if g.verdict.class == none {
+			g.verdict.class = Hidden
+		}
+	})
+}
+
+// secondFaults looks for hidden faults that one more makes dangerous.
+func (b *breaking) secondFaults(ctx context.Context) error {
+	var hidden []int
+	for n, g := range b.groups {
+		if g.verdict.class == Hidden {
+			hidden = append(hidden, n)
+		}
+	}
+	return b.share(ctx, len(hidden), func(w *worker, k int) {
+		g := b.groups[hidden[k]]
+		for _, other := range hidden {
+			o := b.groups[other]
+			if o == g || !b.meet(g, o) {
+				continue
+			}
+			if v := b.both(w, g.first, o.first); v.class < HiddenDanger {
+				g.with = o.first
+				return
+			}
+		}
+	})
+}
+
+// meet reports whether two groups change the same network: if they don't, and each by itself shows nothing, both together
+// show nothing either.
+func (b *breaking) meet(one, other *group) bool {
+	changed := func(g *group, k *network) bool { return !slices.Contains(g.networks, k) }
+	for _, k := range b.t.networks {
+		if changed(one, k) && changed(other, k) {
+			return true
+		}
+	}
+	return false
+}
+
+// both tries two faults together.
+func (b *breaking) both(w *worker, one, other int) verdict {
+	changes := append(append(make([]Change, 0, 8), b.faults[one].changes...), b.faults[other].changes...)
+	networks, _ := b.networks(w.builder, changes, b.known, false)
+	v := b.t.try(w.machine, networks, changes)
+	for _, k := range networks {
+		if b.known[k.name] != k {
+			w.machine.store.forget(k)
+		}
+	}
+	return v
+}
+
+// report writes the faults, worst first.
+func (b *breaking) report(ctx context.Context) ([]Fault, error) {
+	err := b.share(ctx, len(b.groups), func(w *worker, n int) {
+		g := b.groups[n]
+		g.fault = b.t.told(w, g.networks, b.faults[g.first].changes, g.verdict)
+	})
+	if err != nil {
+		return nil, err
+	}
+	list := make([]Fault, 0, len(b.faults))
+	for n, f := range b.faults {
+		list = append(list, b.fault(n, f))
+	}
+	slices.SortStableFunc(list, func(x, y Fault) int { return int(x.Class - y.Class) })
+	return list, nil
+}
+
+// fault makes the report's fault of a single one.
+func (b *breaking) fault(n int, f breakage) Fault {
+	g := b.groups[b.of[n]]
+	out := g.fault
+	out.Name, out.Changes, out.Place, out.Class = f.name, f.changes, f.place, g.verdict.class
+	switch {
+	case f.sort == bondSort:
+		out.Class, out.With = HiddenDanger, "a live wire touches the metal that it bonds"
+		out.Seen, out.Expected = "nothing", "nothing"
+	case g.with >= 0:
+		out.Class, out.With = HiddenDanger, b.faults[g.with].name
+	}
+	out.Remedy = b.remedy(&f, &out)
+	return out
+}

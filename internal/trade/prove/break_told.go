@@ -1,0 +1,341 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"drivewright/internal/base/explain"
+)
+
+// tale is a list of actions, with the place at which the fault happens in it.
+type tale struct {
+	does   []action
+	struck int // the fault happens before this action; -1: it is there from the beginning
+}
+
+// told makes the report's fault of a verdict: its sequence, cut to what is needed, and what is seen at its end.
+func (t *trial) told(w *worker, networks []*network, changes []Change, v verdict) Fault {
+	f := Fault{Class: v.class}
+	if v.class >= Hidden && v.class != Other {
+		f.Seen, f.Expected = "nothing", "nothing"
+		return f
+	}
+	story := t.story(v)
+	w.machine.fit(networks, changes)
+	story = t.shorten(w, story, v.class)
+	_, end := t.replay(w, story)
+	f.Sequence = story.words()
+	f.Seen, f.Expected = t.seen(v.class, &end)
+	return f
+}
+
+// story returns the actions up to where the verdict shows.
+func (t *trial) story(v verdict) tale {
+	story := tale{struck: -1}
+	if v.segment == beforeAll {
+		story.does = slices.Clone(t.script.first[:v.step+1])
+		return story
+	}
+	story.does = append(slices.Clone(t.script.first), t.script.segments[v.segment].does[:v.step+1]...)
+	if v.struck {
+		story.struck = len(t.script.first) + t.script.segments[v.segment].strikes
+	}
+	return story
+}
+
+func (s tale) words() []string {
+	var list []string
+	for n, a := range s.does {
+		if n == s.struck {
+			list = append(list, "the fault happens")
+		}
+		list = append(list, a.words)
+	}
+	if s.struck == len(s.does) {
+		list = append(list, "the fault happens")
+	}
+	return list
+}
+
+// ending is what the last step of a tale shows.
+type ending struct {
+	last                   action
+	before, now, was, want sight
+}
+
+// replay does the tale with the machine and with the whole circuit beside it, and judges its last step. The class is none where
+// the circuit isn't what it should be at the strike: it must run there.
+func (t *trial) replay(w *worker, s tale) (Class, ending) {
+	r, whole := w.machine, w.whole
+	networks, held := slices.Clone(r.networks), r.held
+	refit := func(k []*network) {
+		h := r.held
+		r.fit(k, nil)
+		r.held = h
+	}
+	if s.struck >= 0 {
+		refit(t.networks)
+		r.held = bits{}
+	}
+	r.now.copyFrom(&t.dead)
+	whole.now.copyFrom(&t.dead)
+	at := make([]uint8, len(t.m.circuit.Devices))
+	var e ending
+	class := none
+	strike := func() {
+		refit(networks)
+		r.held = held
+		if !whole.now.seen.torque {
+			return
+		}
+		e = ending{striking, r.now.seen, sight{}, whole.now.seen, whole.now.seen}
+		r.settle()
+		e.now = r.now.seen
+		class = t.judge(&e.last, t.holding(at), &e.before, &e.now, &e.was, &e.want)
+	}
+	ran := s.struck < 0
+	for n := range s.does {
+		if n == s.struck {
+			ran = whole.now.seen.torque
+			strike()
+		}
+		a := &s.does[n]
+		if a.device >= 0 {
+			at[a.device] = a.to
+		}
+		e = ending{last: *a, before: r.now.seen, was: whole.now.seen}
+		r.do(a)
+		whole.do(a)
+		e.now, e.want = r.now.seen, whole.now.seen
+		class = t.judge(a, t.holding(at), &e.before, &e.now, &e.was, &e.want)
+	}
+	if s.struck == len(s.does) {
+		ran = whole.now.seen.torque
+		strike()
+	}
+	if !ran {
+		class = none
+	}
+	r.networks = r.networks[:0]
+	refit(networks)
+	r.held = held
+	return class, e
+}
+
+// shorten leaves out every action that isn't needed: a press goes together with its letting go. What is left is tried again
+// each time, so that it still shows the same at its end.
+func (t *trial) shorten(w *worker, s tale, class Class) tale {
+	kept := len(t.script.first)
+	for n := kept; n < len(s.does)-1 || n < len(s.does) && s.struck == len(s.does); {
+		cut := t.without(s, n)
+		if len(cut.does) > 0 && len(cut.does) < len(s.does) && len(cut.does) >= kept {
+			if c, _ := t.replay(w, cut); c == class {
+				s = cut
+				continue
+			}
+		}
+		n++
+	}
+	return s
+}
+
+// without leaves out action n, and what takes it back. The last action stays, unless the fault itself comes last.
+func (t *trial) without(s tale, n int) tale {
+	out := tale{struck: s.struck}
+	undo := -1
+	if d := s.does[n].device; d >= 0 && s.does[n].to != 0 {
+		for k := n + 1; k < len(s.does); k++ {
+			if s.does[k].device == d {
+				undo = k
+				break
+			}
+		}
+	} else if d < 0 && s.does[n].aim == aimLost {
+		for k := n + 1; k < len(s.does); k++ {
+			if s.does[k].device < 0 && s.does[k].aim == aimPower {
+				undo = k
+				break
+			}
+		}
+	}
+	if undo == len(s.does)-1 && s.struck != len(s.does) {
+		return s
+	}
+	for k, a := range s.does {
+		if k == n || k == undo {
+			if k < s.struck {
+				out.struck--
+			}
+			continue
+		}
+		out.does = append(out.does, a)
+	}
+	return out
+}
+
+// seen says in words what the last step shows, and what it should.
+func (t *trial) seen(class Class, e *ending) (is, should string) {
+	switch class {
+	case RunsAway:
+		return fmt.Sprintf("the motor goes to %s speed", percent(e.now.speed)), fmt.Sprintf("it runs at %s speed", percent(e.want.speed))
+	case WrongWay:
+		return "the motor runs " + way(e.now.reverse), "it runs " + way(e.want.reverse)
+	case IndicationLies:
+		for n, d := range t.m.circuit.Devices {
+			want := e.want.lamps.has(n)
+			if t.shows.has(n) {
+				want = e.now.torque
+			}
+			if e.now.lamps.has(n) != want {
+				run := "stands"
+				if e.now.torque {
+					run = "runs"
+				}
+				return fmt.Sprintf("%s (%s) is %s while the motor %s", d.Tag, d.Words, lit(!want), run), "it is " + lit(want)
+			}
+		}
+	case Other:
+		return t.seenOther(e)
+	case StartsByItself, EmergencyStopLost, StopLost, HiddenDanger, StopsByItself, CannotStart, Hidden, Harmless:
+	}
+	return motion(&e.before, &e.now), motion(&e.was, &e.want)
+}
+
+func (t *trial) seenOther(e *ending) (is, should string) {
+	switch {
+	case e.now.torque != e.want.torque:
+		return motion(&e.before, &e.now), motion(&e.was, &e.want)
+	case e.now.speed != e.want.speed && e.now.torque:
+		return fmt.Sprintf("the motor runs at %s speed", percent(e.now.speed)), fmt.Sprintf("it runs at %s speed", percent(e.want.speed))
+	case e.now.chatters != e.want.chatters:
+		return "a relay chatters", "it comes to rest"
+	case e.now.overload != e.want.overload:
+		return t.m.overloaded(&e.now) + " is shorted or overloaded", "it isn't"
+	}
+	for n, d := range t.m.circuit.Devices {
+		if e.now.loads.has(n) != e.want.loads.has(n) {
+			words := map[bool]string{true: "has power", false: "has no power"}
+			return fmt.Sprintf("%s (%s) %s", d.Tag, d.Words, words[e.now.loads.has(n)]), "it " + words[e.want.loads.has(n)]
+		}
+	}
+	return "something differs", "it is as before"
+}
+
+func percent(thousandths int16) string {
+	if thousandths >= awaySpeed {
+		return "full"
+	}
+	return fmt.Sprintf("%.0f %%", math.Round(float64(thousandths)/10))
+}
+
+func way(reverse bool) string {
+	if reverse {
+		return "backwards"
+	}
+	return "forward"
+}
+
+func lit(on bool) string {
+	if on {
+		return "lit"
+	}
+	return "dark"
+}
+
+// motion says what the motor does.
+func motion(before, now *sight) string {
+	switch {
+	case now.torque && before.torque:
+		return "the motor keeps running"
+	case now.torque && now.reverse:
+		return "the motor starts backwards"
+	case now.torque:
+		return "the motor starts"
+	case before.torque:
+		return "the motor stops"
+	}
+	return "the motor stands still"
+}
+
+// wholeDangers are what the circuit does with nothing broken: of each class what is seen first.
+func (t *trial) wholeDangers() []Fault {
+	var list []Fault
+	found := map[Class]bool{}
+	look := func(does []action, n int, h hands, before, now *sight) {
+		c := t.judgeWhole(&does[n], h, before, now)
+		if c == none || found[c] {
+			return
+		}
+		found[c] = true
+		f := Fault{Name: "nothing is broken", Class: c, Seen: motion(before, now), Expected: expectedOf(c)}
+		switch {
+		case c == IndicationLies:
+			f.Seen = "the run lamp is lit while the motor stands"
+		case c == Other && now.chatters:
+			f.Seen = "a relay chatters"
+		case c == Other:
+			f.Seen = t.m.overloaded(now) + " is shorted or overloaded"
+		}
+		for _, a := range does[:n+1] {
+			f.Sequence = append(f.Sequence, a.words)
+		}
+		f.Remedy = wholeRemedy(c)
+		f.Place = t.placeOfWhole(does[:n+1])
+		list = append(list, f)
+	}
+	before := t.dead.seen
+	for n := range t.script.first {
+		look(t.script.first, n, hands{}, &before, &t.first[n])
+		before = t.first[n]
+	}
+	for n, s := range t.script.segments {
+		does := append(slices.Clone(t.script.first), s.does...)
+		before := t.base.seen
+		for k := range s.does {
+			look(does, len(t.script.first)+k, t.holds[n][k], &before, &t.shown[n][k])
+			before = t.shown[n][k]
+		}
+	}
+	slices.SortStableFunc(list, func(x, y Fault) int { return int(x.Class - y.Class) })
+	return list
+}
+
+// placeOfWhole finds the device to point at: the last that starts the machine and stays where it is turned, else the last moved.
+func (t *trial) placeOfWhole(does []action) *explain.Reason {
+	moved := -1
+	for n := len(does) - 1; n >= 0; n-- {
+		d := does[n].device
+		if d < 0 {
+			continue
+		}
+		if moved < 0 {
+			moved = d
+		}
+		if does[n].aim == aimStart && !t.m.circuit.Devices[d].Springs {
+			moved = d
+			break
+		}
+	}
+	if moved < 0 {
+		return nil
+	}
+	return placeOf(t.m.circuit.Devices[moved].Why)
+}
+
+func expectedOf(c Class) string {
+	switch c {
+	case StartsByItself:
+		return "the motor stands still until somebody starts it"
+	case EmergencyStopLost, StopLost:
+		return "the motor stops, and stays so"
+	case CannotStart:
+		return "the motor starts"
+	case StopsByItself:
+		return "the motor keeps running"
+	case IndicationLies:
+		return "the run lamp is lit only while the motor runs"
+	case RunsAway, WrongWay, HiddenDanger, Hidden, Other, Harmless:
+	}
+	return "nothing of the kind"
+}

@@ -1,0 +1,119 @@
+package prove
+
+// hands says what the operator holds away from rest at one moment.
+type hands struct{ emergency, stop bool }
+
+// watcher knows what the whole circuit does, and judges a broken one by it.
+type watcher struct {
+	m *model
+	// stops and emergencies are by device: what stops the machine while it isn't at rest.
+	stops, emergencies bits
+	// shows are the lamps that are lit exactly while the motor has torque.
+	shows bits
+}
+
+// holding says what the hands hold after the actions so far; at are the positions in which the actions left the devices.
+func (w *watcher) holding(at []uint8) hands {
+	var h hands
+	for n, p := range at {
+		if p != 0 {
+			h.emergency = h.emergency || w.emergencies.has(n)
+			h.stop = h.stop || w.stops.has(n)
+		}
+	}
+	return h
+}
+
+// none is the class of nothing at all.
+const none = Harmless + 1
+
+// A difference of speed that is seen, and the speed from which on it counts as full. Thousandths.
+const (
+	seenSpeed = 50
+	awaySpeed = 900
+	awayBy    = 200
+)
+
+// judge compares one step of the broken circuit with the same step of the whole one. before and was are what the two showed
+// ahead of the step, now and want behind it.
+func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Class {
+	class := none
+	worse := func(c Class) { class = min(class, c) }
+	switch {
+	case now.torque && !want.torque:
+		switch {
+		case h.emergency || a.aim == aimEmergency:
+			worse(EmergencyStopLost)
+		case h.stop || a.aim == aimStop || a.aim == aimLost:
+			worse(StopLost)
+		case before.torque: // it ran on before: said there
+		case a.aim == aimStart:
+			worse(Other) // it starts where something should have kept it from it, such as a reset
+		default:
+			worse(StartsByItself)
+		}
+	case now.torque:
+		if now.reverse != want.reverse {
+			worse(WrongWay)
+		}
+		switch by := now.speed - want.speed; {
+		case by >= awayBy && now.speed >= awaySpeed:
+			worse(RunsAway)
+		case by > seenSpeed || by < -seenSpeed:
+			worse(Other)
+		}
+	case want.torque && before.torque:
+		worse(StopsByItself)
+	case want.torque && (a.aim == aimStart || !was.torque):
+		worse(CannotStart)
+	}
+	w.judgeLamps(now, want, worse)
+	if now.torque == want.torque && (now.loads != want.loads || now.chatters != want.chatters || now.overload != want.overload) {
+		worse(Other)
+	}
+	return class
+}
+
+func (w *watcher) judgeLamps(now, want *sight, worse func(Class)) {
+	for n := range now.lamps {
+		differ := now.lamps[n] ^ want.lamps[n]
+		lies := differ &^ w.shows[n]
+		if now.torque != want.torque {
+			lies = 0 // they may follow what the motor does
+		}
+		motor := uint64(0)
+		if now.torque {
+			motor = w.shows[n]
+		}
+		if lies != 0 || now.lamps[n]&w.shows[n] != motor {
+			worse(IndicationLies)
+		}
+	}
+}
+
+// judgeWhole judges one step of the whole circuit by itself.
+func (w *watcher) judgeWhole(a *action, h hands, before, now *sight) Class {
+	class := none
+	worse := func(c Class) { class = min(class, c) }
+	switch {
+	case now.torque && (h.emergency || a.aim == aimEmergency):
+		worse(EmergencyStopLost)
+	case now.torque && (h.stop || a.aim == aimStop || a.aim == aimLost):
+		worse(StopLost)
+	case now.torque && !before.torque && a.aim != aimStart:
+		worse(StartsByItself)
+	case !now.torque && h == hands{} && a.aim == aimStart:
+		worse(CannotStart)
+	case !now.torque && before.torque && h == hands{} && (a.aim == aimLetGo || a.aim == aimWait):
+		worse(StopsByItself)
+	}
+	for n := range w.m.circuit.Devices {
+		if w.m.runLamp(n) && now.lamps.has(n) && !now.torque {
+			worse(IndicationLies)
+		}
+	}
+	if now.chatters || now.overload != 0 {
+		worse(Other)
+	}
+	return class
+}
