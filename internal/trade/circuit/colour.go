@@ -1,31 +1,41 @@
 package circuit
 
-import "drivewright/internal/base/explain"
+import (
+	"strings"
 
-// colours are the colours of insulation by what a wire carries.
-type colours struct {
-	byDuty  map[Duty]string
-	neutral string
+	"drivewright/internal/base/explain"
+	"drivewright/internal/input/catalogue"
+)
+
+// carries is what the colour table calls a duty. The knob's wires, the serial line and the safe-off lines are direct control
+// voltage to it.
+var carries = map[Duty]string{
+	SupplyDuty: "power", MotorDuty: "power", ForeignDuty: "foreign", GroundDuty: "grounding",
+	ControlAC: "control AC", ControlDC: "control DC", CommonAC: "common AC", CommonDC: "common DC",
+	ReferenceDuty: "control DC", DataDuty: "control DC", DriveSafeDuty: "control DC",
 }
 
-func coloursOf(set explain.RuleSet) colours {
-	if set == explain.IEC {
-		return colours{map[Duty]string{SupplyDuty: "black", MotorDuty: "black", ControlAC: "red", ControlDC: "blue", CommonAC: "red", CommonDC: "blue",
-			ReferenceDuty: "blue", DataDuty: "blue", GroundDuty: "green-and-yellow", ForeignDuty: "orange", DriveSafeDuty: "blue"}, "light blue"}
-	}
-	return colours{map[Duty]string{SupplyDuty: "black", MotorDuty: "black", ControlAC: "red", ControlDC: "blue", CommonAC: "white", CommonDC: "white with blue stripe",
-		ReferenceDuty: "blue", DataDuty: "blue", GroundDuty: "green", ForeignDuty: "orange", DriveSafeDuty: "blue"}, "white"}
-}
+// numbered is the colour of the cores of a cable, which their numbers tell apart.
+const numbered = "black, numbered"
 
-// of is the colour of a wire. The cores of a cable are told apart by their numbers, but for the ground.
-func (c colours) of(w *Wire, cable *Cable) string {
-	switch {
-	case w.Duty == GroundDuty:
-		return c.byDuty[GroundDuty]
-	case cable != nil:
-		return "black, numbered"
-	case len(w.Number) > 0 && w.Number[len(w.Number)-1] == 'N' && w.Duty == SupplyDuty:
-		return c.neutral
+// colourOf is the colour of a wire's insulation by the rule set. Only the ground core of a cable has a colour of its own.
+func colourOf(set explain.RuleSet, w *Wire, cable *Cable) string {
+	if set == "" {
+		set = explain.US
 	}
-	return c.byDuty[w.Duty]
+	what := carries[w.Duty]
+	if neutral := strings.HasSuffix(w.Number, "N"); neutral && w.Duty == SupplyDuty {
+		what = "neutral"
+	} else if neutral && w.Duty == ForeignDuty {
+		what = "foreign neutral"
+	}
+	if cable != nil && what != "grounding" {
+		return numbered
+	}
+	c, ok := catalogue.ConductorColour(set, what)
+	if !ok {
+		return ""
+	}
+	first, _, _ := strings.Cut(c.Name, ", or ") // "green, or green with yellow stripe": one must be bought
+	return first
 }

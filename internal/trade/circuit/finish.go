@@ -15,17 +15,15 @@ func finish(r *Result) {
 	c := &r.Circuit
 	p := newPotentials(c)
 	p.carry()
-	colours := coloursOf(c.Set)
-	sizes := map[string]explain.Known[quantity.Conductor]{}
 	for n := range c.Wires {
 		w := &c.Wires[n]
 		w.Duty = p.duty(w)
 		cable := c.Cable(w.Cable)
 		if w.Colour == "" {
-			w.Colour = colours.of(w, cable)
+			w.Colour = colourOf(c.Set, w, cable)
 		}
 		if !w.Size.OK() {
-			w.Size = r.sizeOf(w, cable, sizes)
+			w.Size = r.sizeOf(w, cable)
 		}
 		if !w.Length.OK() {
 			w.Length = r.lengthOf(w, cable)
@@ -52,7 +50,7 @@ func finish(r *Result) {
 }
 
 // sizeOf is the size of a wire that has none: the core's of its cable, else by what it carries.
-func (r *Result) sizeOf(w *Wire, cable *Cable, _ map[string]explain.Known[quantity.Conductor]) explain.Known[quantity.Conductor] {
+func (r *Result) sizeOf(w *Wire, cable *Cable) explain.Known[quantity.Conductor] {
 	if cable != nil && cable.Size.OK() {
 		return cable.Size
 	}

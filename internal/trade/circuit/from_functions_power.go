@@ -37,7 +37,7 @@ func (m *maker) incoming() {
 	if m.neutralNeeded() {
 		m.neutral = m.line("N", "neutral").on(Pin{source, "N"})
 	}
-	m.grounded(Pin{source, "PE"}, "grounding conductor of the supply", job.Known(s.Ground))
+	m.grounded(Pin{source, "PE"}, "grounding conductor of the supply", m.r.Brief.Ground)
 }
 
 // line begins a potential of the mains with a number of its own.
@@ -286,7 +286,7 @@ func (m *maker) ownSupply() {
 
 // secondaryFuse is the fuse behind the control supply: what the supply gives, at the most 4 A for the thin wires.
 func (m *maker) secondaryFuse() explain.Known[quantity.Current] {
-	rating := min(m.pick.SupplyCurrent.Value, 4)
+	rating := min(m.pick.SupplyCurrent.Value, mostControlFuse)
 	return explain.Chosen("fuse behind the control supply", rating, "the current that the supply can give, at the most 4 A: {"+m.pick.SupplyCurrent.Why().Name+"}", usual, m.pick.SupplyCurrent)
 }
 
