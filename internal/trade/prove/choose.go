@@ -1,11 +1,8 @@
 package prove
 
 import (
-	"cmp"
-	"fmt"
 	"hash/fnv"
 	"slices"
-	"strings"
 
 	"drivewright/internal/trade/circuit"
 )
@@ -28,12 +25,11 @@ func Meter(c *circuit.Circuit) MeterSheet {
 	chosen, bound := fewest(len(w.mistakes), sets, cost)
 	sheet.Bound = bound
 	sheet.Mistakes = w.mistakes
-	list := w.cheapest(columns, chosen)
-	list = w.inOrder(list)
-	for _, k := range list {
+	for _, k := range w.inOrder(w.cheapest(columns, chosen)) {
 		n := len(sheet.Readings)
 		k.caught.each(func(m int) { sheet.Mistakes[m].CaughtBy = append(sheet.Mistakes[m].CaughtBy, n) })
 		sheet.Readings = append(sheet.Readings, w.reading(k))
+		sheet.Readings[n].ID = w.unused(k.candidate, sheet.Readings[:n])
 	}
 	for n := range sheet.Mistakes {
 		m := &sheet.Mistakes[n]
@@ -45,7 +41,8 @@ func Meter(c *circuit.Circuit) MeterSheet {
 			m.Why = w.whyNot(n)
 		}
 	}
-	name(sheet.Readings)
+	w.columns = nil
+	sheet.weighing = w
 	return sheet
 }
 
@@ -81,7 +78,7 @@ func (w *weighing) reading(k column) Reading {
 	var v view
 	w.box.look(&v, s, &unaltered)
 	p, q := w.box.probes[k.p], w.box.probes[k.q]
-	r := Reading{From: w.box.wiring.Pins[p], To: w.box.wiring.Pins[q], Settings: s.settings, Clips: s.held > 0}
+	r := Reading{ID: w.name(k.candidate), From: w.box.wiring.Pins[p], To: w.box.wiring.Pins[q], Settings: s.settings, Clips: s.held > 0}
 	r.Expect = v.between(p, q).band(0, v.nominal(p, q))
 	r.Proves = w.proves(k)
 	return r
@@ -90,45 +87,60 @@ func (w *weighing) reading(k column) Reading {
 // letters are those of a reading's name that nobody takes for another or for a word.
 const letters = "23456789BCDFGHJKLMNPQRSTVWXZ"
 
-// name names the readings by where the probes go and how the switches stand, so that a name stays while the circuit does.
-func name(readings []Reading) {
-	used := map[string]bool{}
-	for n := range readings {
-		id := readings[n].id(4)
-		for length := 5; used[id]; length++ {
-			id = readings[n].id(length)
-		}
-		used[id] = true
-		readings[n].ID = id
-	}
+// name names a reading by where the probes go and how the switches stand, so that a name stays while the circuit does.
+func (w *weighing) name(c candidate) string {
+	p, q := w.pinMarks[c.p], w.pinMarks[c.q]
+	return id(stir(stir(min(p, q), max(p, q)), w.setupMarks[c.setup]), 4)
 }
 
-// id makes the name with the given number of letters.
-func (r *Reading) id(length int) string {
-	ends := []string{r.From.String(), r.To.String()}
-	slices.Sort(ends)
-	var settings []string
-	for _, s := range r.Settings {
-		settings = append(settings, s.Device+"="+s.Position)
+// unused is name, made longer where another reading of the sheet has it.
+func (w *weighing) unused(c candidate, others []Reading) string {
+	name := w.name(c)
+	for slices.ContainsFunc(others, func(r Reading) bool { return r.ID == name }) {
+		name += "2"
 	}
-	slices.Sort(settings)
-	h := fnv.New64a()
-	fmt.Fprint(h, strings.Join(ends, " "), "\n", strings.Join(settings, "\n"))
-	sum := h.Sum64()
-	id := []byte{'R'}
+	return name
+}
+
+// id writes a mark as a name.
+func id(mark uint64, length int) string {
+	name := []byte{'R'}
 	for range length {
-		id = append(id, letters[sum%uint64(len(letters))])
-		sum /= uint64(len(letters))
+		name = append(name, letters[mark%uint64(len(letters))])
+		mark /= uint64(len(letters))
 	}
-	return string(id)
+	return string(name)
 }
 
-// inOrder puts the readings into the order of the least walking and switching.
-func (w *weighing) inOrder(list []column) []column {
-	slices.SortStableFunc(list, func(a, b column) int { return cmp.Compare(a.setup, b.setup) })
-	return list
+// textMark is the mark of a text: FNV-1a.
+func textMark(text string) uint64 {
+	h := fnv.New64a()
+	h.Write([]byte(text))
+	return h.Sum64()
 }
 
-func (w *weighing) proves(k column) string { return "" }
+// markNames makes the marks that names are made of.
+func (w *weighing) markNames() {
+	for _, n := range w.box.probes {
+		w.pinMarks = append(w.pinMarks, textMark(w.box.wiring.Pins[n].String()))
+	}
+	for _, s := range w.setups {
+		mark := uint64(0)
+		for _, set := range s.settings {
+			mark += textMark(set.Device + "=" + set.Position)
+		}
+		w.setupMarks = append(w.setupMarks, mark)
+	}
+}
 
-func (w *weighing) whyNot(n int) string { return "" }
+// candidatesBy calls f with every candidate and its name, in the order of setups and probes.
+func (w *weighing) candidatesBy(f func(c candidate, id string)) {
+	for n := range w.setups {
+		for p := range w.box.probes {
+			for q := range p {
+				c := candidate{q, p, n}
+				f(c, w.name(c))
+			}
+		}
+	}
+}

@@ -68,12 +68,15 @@ type weighing struct {
 	candidates int
 	marks      [][]uint64 // of each mistake: what the box looks like with it, by setup
 	healthy    []uint64
+	pinMarks   []uint64 // of each probe's and each setup's name
+	setupMarks []uint64
 }
 
 // weigh finds which mistakes each candidate catches. Cost: setups × mistakes looks at the box, and the pairs of probes that
 // each mistake makes read wrong.
 func (b *deadBox) weigh(setups []setup, mistakes []Mistake) *weighing {
 	w := &weighing{box: b, setups: setups, mistakes: mistakes, marks: make([][]uint64, len(mistakes))}
+	w.markNames()
 	for n := range mistakes {
 		w.altered = append(w.altered, b.alter(mistakes[n].Changes...))
 		w.marks[n] = make([]uint64, len(setups))

@@ -1,6 +1,295 @@
 package prove
 
-import "drivewright/internal/trade/circuit"
+import (
+	"cmp"
+	"math"
+	"slices"
 
-// Judge says what the readings taken mean.
-func (m *MeterSheet) Judge(c *circuit.Circuit, taken []Taken) Diagnosis { return Diagnosis{} }
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/trade/circuit"
+)
+
+// How far readings and mistakes are trusted. Source: common practice; the figures only rank the suspects.
+const (
+	misread      = 0.004 // part of the readings that are taken at a wrong terminal, in a wrong position or misread
+	noneOfThese  = 0.05  // how likely something else is, or more than one mistake, against all single ones together
+	elseAsRight  = 0.6   // a reading that is right, when something else is wrong
+	elseAsWrong  = 0.2   // and one that is wrong
+	mostSuspects = 8
+	leastOdds    = 0.01
+	sureEnough   = 0.97 // odds above which no further reading is asked for
+)
+
+// Judge says what the readings taken mean: each by itself, and all together. Of several of one reading the last counts. Without a wrong
+// one nothing is suspected.
+func (m *MeterSheet) Judge(c *circuit.Circuit, taken []Taken) Diagnosis {
+	var d Diagnosis
+	w := m.weighing
+	if w == nil && c != nil {
+		w = Meter(c).weighing
+	}
+	known := m.found(w, taken)
+	latest := map[string]evidence{}
+	var names []string
+	wrong := false
+	for _, t := range taken {
+		j := Judged{Taken: t}
+		v, err := parseShown(t.Value)
+		r := known[t.Reading]
+		switch {
+		case err != nil:
+			j.Problem = err.Error()
+		case r == nil:
+			j.Problem = "there is no reading " + t.Reading + " on this circuit: it was taken on another, or the name is misspelt"
+		default:
+			j.Shown = v.Show()
+			if j.Right, j.Problem = r.Expect.right(v); j.Problem == "" {
+				if _, again := latest[t.Reading]; !again {
+					names = append(names, t.Reading)
+				}
+				latest[t.Reading] = evidence{r, v, j.Right}
+			}
+		}
+		d.Judged = append(d.Judged, j)
+	}
+	var all []evidence
+	for _, n := range names {
+		e := latest[n]
+		all = append(all, e)
+		wrong = wrong || !e.right
+	}
+	if wrong && w != nil {
+		w.diagnose(&d, m, all)
+	}
+	return d
+}
+
+// evidence is one reading taken, as understood.
+type evidence struct {
+	*Reading
+	value shownValue
+	right bool
+}
+
+// found returns the readings that are meant by the names: those of the sheet, else any candidate.
+func (m *MeterSheet) found(w *weighing, taken []Taken) map[string]*Reading {
+	known := map[string]*Reading{}
+	for n := range m.Readings {
+		known[m.Readings[n].ID] = &m.Readings[n]
+	}
+	missing := map[string]bool{}
+	for _, t := range taken {
+		if known[t.Reading] == nil {
+			missing[t.Reading] = true
+		}
+	}
+	if len(missing) == 0 || w == nil {
+		return known
+	}
+	w.candidatesBy(func(c candidate, id string) {
+		if missing[id] && known[id] == nil {
+			r := w.reading(column{candidate: c})
+			r.ID = id
+			known[id] = &r
+		}
+	})
+	return known
+}
+
+// hypothesis is one thing that may be wrong: a mistake of the sheet, or, with -1, none, and then a reading was misread.
+type hypothesis struct {
+	mistake int
+	odds    float64
+}
+
+// diagnose fills suspects and the next reading by Bayes' rule: how likely each mistake is before, times how well it explains
+// every reading.
+func (w *weighing) diagnose(d *Diagnosis, sheet *MeterSheet, all []evidence) {
+	total := 0.0
+	for _, m := range w.mistakes {
+		total += m.Weight
+	}
+	list := make([]hypothesis, len(w.mistakes))
+	for n, m := range w.mistakes {
+		list[n] = hypothesis{n, m.Weight / total}
+	}
+	sound := hypothesis{-1, 1}
+	other := noneOfThese
+	var v view
+	for _, e := range all {
+		s, ok := w.box.setupOf(e.Settings)
+		p, q := w.box.wiring.At(e.From), w.box.wiring.At(e.To)
+		if !ok || p < 0 || q < 0 {
+			continue
+		}
+		for n := range list {
+			w.box.look(&v, &s, &w.altered[n])
+			list[n].odds *= v.between(p, q).explains(e.value)
+		}
+		w.box.look(&v, &s, &unaltered)
+		sound.odds *= v.between(p, q).explains(e.value)
+		if e.right {
+			other *= elseAsRight
+		} else {
+			other *= elseAsWrong
+		}
+	}
+	sum := sound.odds + other
+	for _, h := range list {
+		sum += h.odds
+	}
+	for n := range list {
+		list[n].odds /= sum
+	}
+	sound.odds /= sum
+	slices.SortStableFunc(list, func(a, b hypothesis) int { return -cmp.Compare(a.odds, b.odds) })
+	list = list[:min(len(list), mostSuspects)]
+	list = slices.DeleteFunc(list, func(h hypothesis) bool { return h.odds < leastOdds })
+	for _, h := range list {
+		m := w.mistakes[h.mistake]
+		d.Suspects = append(d.Suspects, Suspect{h.mistake, m.Name, quantity.Ratio(h.odds), m.Look})
+	}
+	rest := other/sum + sound.odds
+	if rest >= leastOdds || len(list) == 0 {
+		s := Suspect{-1, "none of these, more than one mistake at once, or a reading that was misread", quantity.Ratio(rest), "take the readings that are off once more, with the probes on the screws and the switches as stated"}
+		at, _ := slices.BinarySearchFunc(d.Suspects, s, func(a, b Suspect) int { return -cmp.Compare(a.Odds, b.Odds) })
+		d.Suspects = slices.Insert(d.Suspects, at, s)
+	}
+	if len(list) > 0 && list[0].odds >= sureEnough {
+		return
+	}
+	d.Next = w.next(sheet, all, append(list, sound))
+}
+
+// explains says how well a span explains a value: the part of the readings of it that show such a value.
+func (s span) explains(v shownValue) float64 {
+	least, most := s.shown()
+	least, most = least*(1-clearPart), most*(1+clearPart)
+	ohms := v.ohms
+	switch {
+	case v.beep && s.joined():
+		return 1 - misread
+	case v.beep:
+		ohms = beepMost / 2
+		if least > beepMost {
+			return misread
+		}
+		least = 0
+	}
+	open := math.IsInf(ohms, 1)
+	switch {
+	case open && s.open():
+		return 1 - misread
+	case open && math.IsInf(most, 1):
+		return 0.5
+	case ohms < least, ohms > most:
+		return misread
+	case s.joined(), s.open():
+		return 1 - misread
+	}
+	// The narrower the span, the more it says for it that the value lies in it.
+	wide := math.Log(min(most, 20e6) / max(least, 0.3))
+	return max(misread, (1-misread)/(1+max(wide, 0)))
+}
+
+// next returns the reading, of the sheet or any other, that would best tell the hypotheses apart; nil if none would.
+func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *Reading {
+	taken := map[string]bool{}
+	for _, e := range all {
+		taken[e.ID] = true
+	}
+	onSheet := map[string]bool{}
+	for _, r := range sheet.Readings {
+		onSheet[r.ID] = true
+	}
+	total := 0.0
+	for _, h := range list {
+		total += h.odds
+	}
+	if total <= 0 {
+		return nil
+	}
+	views := make([]view, len(list))
+	var best *candidate
+	var bestID string
+	bestWorth := 0.05 // below it nothing is learned
+	told := teller{odds: make([]float64, len(list))}
+	for n, h := range list {
+		told.odds[n] = h.odds / total
+	}
+	for n := range w.setups {
+		s := &w.setups[n]
+		for k, h := range list {
+			m := &unaltered
+			if h.mistake >= 0 {
+				m = &w.altered[h.mistake]
+			}
+			w.box.look(&views[k], s, m)
+		}
+		base := w.setupCost(n)
+		for p := range w.box.probes {
+			for q := range p {
+				learned := told.learned(views, w.box.probes[q], w.box.probes[p])
+				if learned <= bestWorth {
+					continue
+				}
+				id := w.name(candidate{q, p, n})
+				worth := learned - 0.004*float64(base+w.pairCost(q, p))
+				if onSheet[id] {
+					worth += 0.05
+				}
+				if worth > bestWorth && !taken[id] {
+					best, bestID, bestWorth = &candidate{q, p, n}, id, worth
+				}
+			}
+		}
+	}
+	if best == nil {
+		return nil
+	}
+	for n := range sheet.Readings {
+		if sheet.Readings[n].ID == bestID {
+			return &sheet.Readings[n]
+		}
+	}
+	r := w.reading(column{candidate: *best})
+	r.ID = bestID
+	return &r
+}
+
+// teller measures how much a reading tells.
+type teller struct {
+	odds  []float64
+	spans []span
+	sums  []float64
+}
+
+// learned returns the expected information, in bits, of a reading between two nodes, with hypotheses that a meter can't tell
+// apart there counted as one outcome.
+func (t *teller) learned(views []view, p, q int) float64 {
+	t.spans, t.sums = t.spans[:0], t.sums[:0]
+	for n := range views {
+		s := views[n].between(p, q)
+		k := 0
+		for k < len(t.spans) && (tells(t.spans[k], s) || tells(s, t.spans[k])) {
+			k++
+		}
+		if k == len(t.spans) {
+			if !s.useful() {
+				return 0
+			}
+			t.spans, t.sums = append(t.spans, s), append(t.sums, 0)
+		}
+		t.sums[k] += t.odds[n]
+	}
+	if len(t.sums) < 2 {
+		return 0
+	}
+	information := 0.0
+	for _, p := range t.sums {
+		if p > 0 {
+			information -= p * math.Log2(p)
+		}
+	}
+	return information
+}

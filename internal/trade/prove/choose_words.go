@@ -1,0 +1,146 @@
+package prove
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"drivewright/internal/trade/circuit"
+)
+
+// mostNamed is how many wires or terminals are named before the rest is only counted.
+const mostNamed = 10
+
+// proves says in words what a right reading proves: that none of the mistakes is there that would have made it wrong.
+func (w *weighing) proves(k column) string {
+	var whole, parts, apart []string
+	others := 0
+	add := func(list *[]string, text string) {
+		if !slices.Contains(*list, text) {
+			*list = append(*list, text)
+		}
+	}
+	wires, pins := w.box.wiring.Circuit.Wires, w.box.wiring.Pins
+	kinds := map[int]string{} // contacts of which only the kind is proved
+	k.caught.each(func(m int) {
+		c := w.mistakes[m].Changes[0]
+		switch c.Kind {
+		case WireOff:
+			add(&whole, wires[c.Wire].Name)
+		case Bridged:
+			add(&apart, pins[c.A].String()+" from "+pins[c.B].String())
+		case Inverted:
+			kinds[c.Part] = w.partWorks(c)
+			others += len(w.mistakes[m].Also)
+			return
+		case StuckOpen, StuckClosed, Turned, Dead:
+			add(&parts, w.partWorks(c))
+		case WireMoved, WiresSwapped, NeverMoves:
+			others++
+		}
+		others += len(w.mistakes[m].Also)
+	})
+	k.caught.each(func(m int) {
+		if c := w.mistakes[m].Changes[0]; c.Kind == Inverted && !slices.ContainsFunc(parts, func(p string) bool { return strings.HasPrefix(p, w.contactName(c.Part)) }) {
+			add(&parts, kinds[c.Part])
+		}
+	})
+	var says []string
+	if whole != nil {
+		says = append(says, plural(whole, "wire", "wires")+" fitted")
+	}
+	says = append(says, parts...)
+	if apart != nil {
+		says = append(says, "nothing joins "+named(apart))
+	}
+	switch {
+	case others == 1:
+		says = append(says, "one wrong place of a wire ruled out")
+	case others > 1:
+		says = append(says, fmt.Sprintf("%d wrong places of wires ruled out", others))
+	}
+	return strings.Join(says, "; ")
+}
+
+// contactName names a contact.
+func (w *weighing) contactName(part int) string {
+	p := w.box.wiring.Parts[part]
+	return fmt.Sprintf("contact %s-%s of %s", p.Element.A, p.Element.B, w.box.wiring.Circuit.Devices[p.Device].Tag)
+}
+
+// partWorks says what is proved of a part when it isn't wrong in this way.
+func (w *weighing) partWorks(c Change) string {
+	p := w.box.wiring.Parts[c.Part]
+	tag := w.box.wiring.Circuit.Devices[p.Device].Tag
+	contact := w.contactName(c.Part)
+	switch c.Kind {
+	case StuckOpen:
+		return contact + " closes"
+	case StuckClosed:
+		return contact + " opens"
+	case Inverted:
+		return contact + " is of the right kind"
+	case Turned:
+		return "the ends of " + tag + " are the right way round"
+	case Dead:
+		if p.Kind == circuit.Coil {
+			return "the coil of " + tag + " is whole"
+		}
+		return tag + " is whole"
+	case WireOff, WireMoved, WiresSwapped, Bridged, NeverMoves:
+	}
+	return ""
+}
+
+// plural names a list behind the right word.
+func plural(list []string, one, many string) string {
+	if len(list) == 1 {
+		return one + " " + list[0]
+	}
+	return many + " " + named(list)
+}
+
+// named names a list as people do: 1, 2 and 3.
+func named(list []string) string {
+	if len(list) == 1 {
+		return list[0]
+	}
+	if more := len(list) - mostNamed; more > 1 {
+		return strings.Join(list[:mostNamed], ", ") + fmt.Sprintf(" and %d more", more)
+	}
+	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+}
+
+// whyNot says why no reading catches a mistake that changes something.
+func (w *weighing) whyNot(n int) string {
+	c := w.mistakes[n].Changes[0]
+	motor := func(node int) bool {
+		return w.box.wiring.Circuit.Device(w.box.wiring.Pins[node].Device).Kind == circuit.MotorKind
+	}
+	atMotor := false
+	switch c.Kind {
+	case Bridged:
+		atMotor = w.motorSide(c.A) && w.motorSide(c.B)
+	case WireMoved, WiresSwapped, WireOff:
+		e := w.box.wiring.Wires[c.Wire]
+		atMotor = motor(e.A) || motor(e.B)
+	case StuckOpen, StuckClosed, Inverted, Turned, Dead, NeverMoves:
+	}
+	if atMotor {
+		return "the motor's windings between are too low for a hand meter to tell from a joint: measure with the motor's leads off, and see the direction at the first run"
+	}
+	return "what it changes is less than healthy parts differ, or lies across electronics that an ohmmeter can't see through"
+}
+
+// motorSide reports whether a node is wired to a motor.
+func (w *weighing) motorSide(node int) bool {
+	for _, d := range w.box.wiring.Circuit.ByKind(circuit.MotorKind) {
+		for _, t := range d.Terminals {
+			p := w.box.wiring.At(d.Pin(t))
+			if p == node || slices.Contains(w.box.wiring.Wires, Edge{p, node}) || slices.Contains(w.box.wiring.Wires, Edge{node, p}) {
+				return true
+			}
+		}
+	}
+	return false
+}
