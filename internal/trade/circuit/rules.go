@@ -8,8 +8,8 @@ import (
 
 // Rules returns the rules that judge the circuit, in the order of the sheet.
 func Rules() []explain.Rule[Result] {
-	return slices.Concat(stopRules, startRules, emergencyRules, guardRules, motorRules)
+	return slices.Concat(stopRules, startRules, emergencyRules, guardRules, motorRules, supplyRules)
 }
 
 // Formulas returns the relations that can be run by themselves.
-func Formulas() []*explain.Formula { return slices.Concat[[]*explain.Formula]() }
+func Formulas() []*explain.Formula { return slices.Clone(circuitFormulas) }

@@ -1,0 +1,546 @@
+package circuit
+
+import (
+	"slices"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
+)
+
+// supplyRules judge the control supply: its load, its fuse, its common and its ground.
+var supplyRules = []explain.Rule[Result]{supplyOverloaded, driveSupplyOverloaded, ratedUnlikeSupply, alternatingUnlikeSupply, farEndLow, tapWithoutFuse, secondaryWithoutFuse, fuseAboveWire,
+	commonNotBonded, commonBondedTwice, switchedSideBonded, contactOnGroundedSide, supplyShorted, coilBehindItself, coilNeverPowered, coilWithoutDiode, relayContactOverloaded, polarityWrong}
+
+// aboutSupply is the reason that stands for what a supply can give: the written figure, else the device.
+func aboutSupply(f SupplyFigures) explain.Because {
+	if explain.Place(f.Gives.Why()) != nil {
+		return f.Gives
+	}
+	return f.source.device.Why
+}
+
+func overloaded(report *explain.Report, f SupplyFigures, remedy explain.Phrase) {
+	if f.Use.OK() && f.Use.Value > 1 {
+		report.At(aboutSupply(f), explain.Say("what hangs on {} takes {} with everything on, and it gives {}", text(sourceName(f.source)), f.Load.Value, f.Gives.Value), remedy)
+	}
+}
+
+var supplyOverloaded = explain.Rule[Result]{
+	Name: "control-supply-overloaded", Title: "coils, lamps and readouts take more than the control supply gives", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "its voltage sags when the last contactor should pull in, and contacts chatter and weld",
+	Source: machineBooks("9.1.2", "9.1.2"),
+	Check: func(r Result, report *explain.Report) {
+		for _, f := range r.Figures.Supplies {
+			if f.source.device.Kind != Drive {
+				overloaded(report, f, explain.Say("take a supply for {} or more, so that a third is left over", f.Load.Value*4/3))
+			}
+		}
+	},
+}
+
+var driveSupplyOverloaded = explain.Rule[Result]{
+	Name: "drive-24-volts-overloaded", Title: "more hangs on the drive's own 24 V than it gives", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "the drive's logic hangs on the same supply: it trips or starts over when a lamp lights",
+	Source: explain.Practice("drive booklets: 50 to 200 mA for inputs, no coils"),
+	Check: func(r Result, report *explain.Report) {
+		for _, f := range r.Figures.Supplies {
+			if f.source.device.Kind == Drive {
+				overloaded(report, f, explain.Say("leave the inputs on it and feed coils, lamps and readout from a power supply of their own"))
+			}
+		}
+	},
+}
+
+// rated reports the rated voltage of what works on one; 0 for the rest.
+func rated(e *Element) quantity.Voltage {
+	switch e.Kind {
+	case Coil, LampElement:
+		return e.Volts
+	case Electronics, Resistance:
+		if e.Ohms > 0 && e.On > 0 {
+			return e.Volts
+		}
+	case Contact, Link, KnobElement, DiodeElement, Source, Input, Reference, Winding:
+	}
+	return 0
+}
+
+// eachRated calls f for everything with a rated voltage that a source can stand across.
+func (n *nets) eachRated(f func(d *Device, e *Element, s tracedSource)) {
+	p := n.poles(stand{}, n.everything())
+	for i := range n.circuit.Devices {
+		d := &n.circuit.Devices[i]
+		if d.Kind == Drive {
+			continue
+		}
+		for j := range d.Elements {
+			e := &d.Elements[j]
+			if rated(e) <= 0 {
+				continue
+			}
+			if k := p.between(n.at(d, e.A), n.at(d, e.B)); k >= 0 {
+				f(d, e, n.sources[k])
+			}
+		}
+	}
+}
+
+var ratedUnlikeSupply = explain.Rule[Result]{
+	Name: "rated-voltage-unlike-the-supply", Title: "a coil, lamp or load for another voltage than it gets", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "too much burns it, too little lets a contactor hum until its coil burns",
+	Source: explain.Source{Work: "IEC 60947-4-1", Edition: "2018", Place: "8.2.1.2: 85 to 110 % of the rated control voltage"}.Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		r.nets().eachRated(func(d *Device, e *Element, s tracedSource) {
+			if v := s.element.Volts; v > e.Volts*1.1 || v < e.Volts*0.85 {
+				report.At(d.Why, explain.Say("{} is rated for {} and stands on the {} of {}", called(d), e.Volts, v, text(s.device.Tag)),
+					explain.Say("take one for {}, or feed it from a supply of {}", v, e.Volts))
+			}
+		})
+	},
+}
+
+var alternatingUnlikeSupply = explain.Rule[Result]{
+	Name: "alternating-current-coil-on-direct-current", Title: "a coil for the other kind of current than it gets", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "an AC coil on DC of the same voltage takes many times its current and burns; a DC coil on AC hums and never closes",
+	Source: explain.Practice("contactor and relay data sheets"),
+	Check: func(r Result, report *explain.Report) {
+		r.nets().eachRated(func(d *Device, e *Element, s tracedSource) {
+			if e.Kind != Coil || e.AC == s.element.AC {
+				return
+			}
+			coil, feed := text("direct"), text("alternating")
+			if e.AC {
+				coil, feed = feed, coil
+			}
+			report.At(d.Why, explain.Say("the coil of {} is for {} current and {} gives {}", called(d), coil, text(s.device.Tag), feed),
+				explain.Say("order it with a coil for {} current; if it has one, write it as its current kind", feed))
+		})
+	},
+}
+
+var farEndLow = explain.Rule[Result]{
+	Name: "voltage-too-low-at-the-far-end", Title: "thin cores leave too little voltage at the far end", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "the relay pulls in on a warm day on the bench and not in the cold shop, and nobody finds out why",
+	Source: explain.Source{Work: "IEC 60947-4-1", Edition: "2018", Place: "8.2.1.2: a coil pulls in by 85 %"}.Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		for _, end := range r.Figures.FarEnds {
+			if end.Left.OK() && end.Asks.OK() && end.Left.Value < end.Asks.Value {
+				report.At(end.device.Why, explain.Say("{} gets {} and needs {}: {} are lost along the cable", called(end.device), end.Left.Value, end.Asks.Value, end.Lost.Value),
+					explain.Say("take thicker cores or two in parallel for the common, or put the coil into the box and only its contact at the far end"))
+			}
+		}
+	},
+}
+
+// protects reports whether the device opens on too much current.
+func protects(d *Device) bool { return d.Kind == Fuse || d.Kind == Breaker }
+
+// unprotected marks what the potential can be joined to without passing a fuse or breaker.
+func (n *nets) unprotected(from int) []bool {
+	in := pulled{}
+	for _, c := range n.coils {
+		in[c.device] = true
+	}
+	s := stand{}
+	for i := range n.circuit.Devices {
+		if d := &n.circuit.Devices[i]; protects(d) {
+			s[d] = 0
+		}
+	}
+	return n.reach(from, s, in)
+}
+
+var tapWithoutFuse = explain.Rule[Result]{
+	Name: "control-supply-tapped-without-a-fuse", Title: "the control supply is tapped from the power circuit without a fuse of its own", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "its thin wires hang on the machine's breaker: a short in them burns the wire before the breaker opens",
+	Source: machineBooks("7.2.4 and 7.2.7", "7.2.4 and 7.2.6"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		for _, s := range n.sources {
+			if s.device.Kind != PowerSupply && s.device.Kind != Transformer {
+				continue
+			}
+			for _, feed := range n.sources {
+				if feed.device.Kind != Incoming {
+					continue
+				}
+				if a, b := n.unprotected(feed.a), n.unprotected(feed.b); s.in1 >= 0 && s.in2 >= 0 && (a[s.in1] && b[s.in2] || a[s.in2] && b[s.in1]) {
+					report.At(s.device.Why, explain.Say("{} hangs on the supply's conductors with no fuse between", called(s.device)),
+						explain.Say("put a fuse for its input between, in each conductor that isn't grounded, of the size that its label or its wires allow"))
+				}
+			}
+		}
+	},
+}
+
+var secondaryWithoutFuse = explain.Rule[Result]{
+	Name: "transformer-secondary-without-a-fuse", Title: "a control transformer without a fuse on its secondary", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "a short in a cable to a button heats the transformer until it burns: the fuse ahead of it sees little of it",
+	Source: explain.Source{Work: "NFPA 79", Edition: "2024", Place: "7.2.7; NEC 725.45 and 430.72(C); IEC 60204-1:2016 7.2.4"}.Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		for _, s := range n.sources {
+			if s.device.Kind != Transformer || s.a < 0 || s.b < 0 {
+				continue
+			}
+			a, b := n.unprotected(s.a), n.unprotected(s.b)
+			// Loads between the two ends with no fuse on either way.
+			bare := false
+			for i := range r.Circuit.Devices {
+				d := &r.Circuit.Devices[i]
+				for _, e := range d.Elements {
+					x, y := n.at(d, e.A), n.at(d, e.B)
+					switch e.Kind {
+					case Coil, LampElement, Resistance, Electronics:
+						bare = bare || x >= 0 && y >= 0 && (a[x] && b[y] || a[y] && b[x])
+					case Contact, Link, KnobElement, DiodeElement, Source, Input, Reference, Winding:
+					}
+				}
+			}
+			if bare {
+				report.At(s.device.Why, explain.Say("nothing between the secondary of {} and what hangs on it opens on a short", called(s.device)),
+					explain.Say("put a fuse into the conductor from {} that isn't grounded, for no more than the transformer's rated secondary current", text(s.element.A)))
+			}
+		}
+	},
+}
+
+// controlSide reports whether the potential belongs to controls: a control supply can reach it.
+func (n *nets) controlSide(k int, p poles) bool {
+	for s := range p.of {
+		if p.of[s].device.Kind != Incoming && k >= 0 && p.plus[s] != nil && (p.plus[s][k] || p.minus[s][k]) {
+			return true
+		}
+	}
+	return false
+}
+
+// feedsDrive reports whether the drive's supply is among the potentials.
+func (n *nets) feedsDrive(marked []bool) bool {
+	drive := n.circuit.Device(n.circuit.Drive.Tag)
+	return drive != nil && slices.ContainsFunc(n.circuit.Drive.Supply, func(t string) bool { k := n.at(drive, t); return k >= 0 && marked[k] })
+}
+
+var fuseAboveWire = explain.Rule[Result]{
+	Name: "control-fuse-above-its-wire", Title: "a fuse too large for the thinnest wire behind it", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "the wire is then the fuse, along its whole length",
+	Source: explain.Source{Work: "NFPA 79", Edition: "2024", Place: "7.2.10 and Table 12.5.1; IEC 60204-1:2016 7.2.4 and Table 6"}.Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		for _, c := range n.contacts {
+			if !protects(c.device) || c.element.Most <= 0 || c.a < 0 || c.b < 0 {
+				continue
+			}
+			behind := n.unprotected(c.b) // the second terminal is the one behind
+			if n.feedsDrive(behind) {
+				continue // a tap ahead of the control fuse has a rule of its own
+			}
+			var thinnest *Wire
+			var least quantity.Current
+			for i := range r.Circuit.Wires {
+				w := &r.Circuit.Wires[i]
+				if !behind[n.number[w.From]] || !w.Size.OK() {
+					continue
+				}
+				if most, _, ok := catalogue.ControlAmpacity(w.Size.Value); ok && (thinnest == nil || most < least) {
+					thinnest, least = w, most
+				}
+			}
+			if thinnest != nil && c.element.Most > least {
+				report.At(c.device.Why, explain.Say("{} is for {}, and wire {} behind it, {}, carries {}", called(c.device), c.element.Most, text(thinnest.Name), thinnest.Size.Value, least),
+					explain.Say("take a fuse of {} or less, or thicker wire", least))
+			}
+		}
+	},
+}
+
+// ground returns the potential of the protective ground: of the incoming supply's, else of the first ground bar; -1 if neither is there.
+func (n *nets) ground() int {
+	for _, d := range n.circuit.ByKind(Incoming) {
+		if k := n.at(d, "PE"); k >= 0 {
+			return k
+		}
+	}
+	for _, d := range n.circuit.ByKind(GroundBar) {
+		return n.at(d, d.Terminals[0])
+	}
+	return -1
+}
+
+var commonNotBonded = explain.Rule[Result]{
+	Name: "control-common-not-bonded", Title: "the common of the control supply isn't joined to ground", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "the first ground fault goes unnoticed; the second, elsewhere, bridges a stop or a start",
+	Source: machineBooks("8.4.2 and 9.4.3", "9.4.3.1"),
+	Check: func(r Result, report *explain.Report) {
+		z := r.Job.Controls.ZeroBonded
+		remedy := explain.Say("join the supply's common to the ground bar in the box, at one place and where it can be taken off to measure; a ground fault then blows the fuse and starts nothing")
+		if z.Value == "no" {
+			report.At(z, explain.Say("the common of the control supply is to float"), remedy)
+			return
+		}
+		n := r.nets()
+		ground := n.ground()
+		if ground < 0 || z.Set { // with no ground in the circuit there is nothing to judge by
+			return
+		}
+		for _, f := range r.Figures.Supplies {
+			s := f.source
+			if s.device.Kind != Drive && s.a != ground && s.b != ground {
+				report.At(s.device.Why, explain.Say("neither end of {} is joined to ground", called(s.device)), remedy)
+			}
+		}
+	},
+}
+
+// bonds returns the wires between the ground and the potential's other pins: the places where the two are joined.
+func (n *nets) bonds(s tracedSource) []*Wire {
+	var list []*Wire
+	grounded := func(p Pin) bool {
+		d := n.circuit.Device(p.Device)
+		return d != nil && (d.Kind == GroundBar || p.Terminal == "PE" || p.Terminal == "PEM")
+	}
+	for i := range n.circuit.Wires {
+		w := &n.circuit.Wires[i]
+		if k := n.number[w.From]; (k == s.a || k == s.b) && grounded(w.From) != grounded(w.To) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+var commonBondedTwice = explain.Rule[Result]{
+	Name: "control-common-bonded-twice", Title: "the common of a control supply is joined to ground in two places", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "ground currents of the drive flow through the control common, and a measurement of the bond finds the other one",
+	Source: explain.Practice("one bond, in the box, that can be taken off"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		for _, f := range r.Figures.Supplies {
+			if list := n.bonds(f.source); len(list) > 1 {
+				report.At(list[1].Why, explain.Say("the common of {} is joined to ground by wire {} and by wire {}", called(f.source.device), text(list[0].Name), text(list[1].Name)),
+					explain.Say("leave the one beside the supply and take the other out"))
+			}
+		}
+	},
+}
+
+var switchedSideBonded = explain.Rule[Result]{
+	Name: "switched-side-grounded", Title: "the switched side of the control supply is joined to ground", Severity: explain.Danger, Sets: explain.Everywhere,
+	Why:    "the coils then hang on the other side, and a ground fault between contact and coil pulls them in: the machine starts by itself",
+	Source: machineBooks("9.4.3", "9.4.3.1.2"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		ground := n.ground()
+		if ground < 0 {
+			return
+		}
+		for _, f := range r.Figures.Supplies {
+			if s := f.source; s.a == ground && s.a != s.b && !s.element.AC {
+				report.At(s.device.Why, explain.Say("terminal {} of {} is joined to ground", text(s.element.A), called(s.device)),
+					explain.Say("join {} to ground instead, and bring every contact into the other side", text(s.element.B)))
+			}
+		}
+	},
+}
+
+var contactOnGroundedSide = explain.Rule[Result]{
+	Name: "contact-on-the-grounded-side", Title: "a contact lies between a coil and the grounded common", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "a ground fault on the wire between the two bridges the contact: the coil pulls in, or a stop no longer drops it",
+	Source: machineBooks("9.1.4", "9.4.3.1.2"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		ground := n.ground()
+		in := n.everything()
+		p := n.poles(stand{}, in)
+		for _, c := range n.coils {
+			k := p.between(c.a, c.b)
+			if k < 0 || ground < 0 {
+				continue
+			}
+			s := n.sources[k]
+			if s.a != ground && s.b != ground || c.a == ground || c.b == ground {
+				continue
+			}
+			side := n.reach(ground, stand{}, in)
+			for _, between := range n.contacts {
+				if between.device.Kind == OverloadRelay { // allowed there by NFPA 79, within the box
+					continue
+				}
+				near, far := between.a, between.b
+				if far == ground {
+					near, far = far, near
+				}
+				if near == ground && (far == c.a || far == c.b) && side[far] {
+					report.At(between.device.Why, explain.Say("a contact of {} lies between {} and the grounded common", called(between.device), called(c.device)),
+						explain.Say("join the coil straight to the common and bring the contact into the wire to its other end"))
+				}
+			}
+		}
+	},
+}
+
+var supplyShorted = explain.Rule[Result]{
+	Name: "supply-shorted-by-a-contact", Title: "a contact that joins both ends of a supply", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "the fuse goes, or the drive's own 24 V, at the first press",
+	Source: explain.Practice("no contact without a load in its way"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		for _, s := range n.sources {
+			if s.a == s.b && s.a >= 0 {
+				report.At(s.device.Why, explain.Say("both ends of {}, {} and {}, stand on one wire", called(s.device), text(s.element.A), text(s.element.B)), explain.Say("find the wire or bridge that joins them and take it out"))
+				continue
+			}
+			for _, c := range n.contacts {
+				if c.element.In != 0 && (c.a == s.a && c.b == s.b || c.a == s.b && c.b == s.a) && c.a >= 0 {
+					report.At(c.device.Why, explain.Say("a contact of {} lies straight across {}", called(c.device), called(s.device)), explain.Say("there must be a coil, a lamp or an input between the two"))
+				}
+			}
+		}
+	},
+}
+
+var coilBehindItself = explain.Rule[Result]{
+	Name: "coil-fed-behind-its-own-contact", Title: "a coil that gets its voltage through its own contact only", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "it never pulls in: a supply contactor whose coil hangs behind it stays out, and so does the machine",
+	Source: explain.Practice("the coil of a supply contactor is fed from ahead of it"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		can := n.everything()
+		for _, c := range n.coils {
+			if !can[c.device] && n.stays(c.device, can) {
+				report.At(c.device.Why, explain.Say("{} would hold if it were in, but nothing pulls it in: its voltage comes through its own contact", called(c.device)),
+					explain.Say("feed the coil from ahead of its contacts, by a start contact beside the one that holds, or from a supply that doesn't hang behind it"))
+			}
+		}
+	},
+}
+
+// stays reports whether the device's coil holds itself once it is in.
+func (n *nets) stays(d *Device, others pulled) bool {
+	in := pulled{d: true}
+	for k := range others {
+		in[k] = true
+	}
+	return n.settle(stand{}, in)[d]
+}
+
+var coilNeverPowered = explain.Rule[Result]{
+	Name: "coil-never-powered", Title: "a coil that no contact can bring to both ends of a supply", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "it never pulls in, and what it should do is not done",
+	Source: explain.Practice("one end to the common, the other through the contacts to the supply"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		can := n.everything()
+		for _, c := range n.coils {
+			if !can[c.device] && !n.stays(c.device, can) && (n.wired(c.a) || n.wired(c.b)) {
+				report.At(c.device.Why, explain.Say("whatever is pressed, {} never stands between both ends of a supply", called(c.device)),
+					explain.Say("bring {} through its contacts to the supply and {} to the common of the same supply", text(c.element.A), text(c.element.B)))
+			}
+		}
+	},
+}
+
+var coilWithoutDiode = explain.Rule[Result]{
+	Name: "direct-current-coil-without-a-diode", Title: "a direct-current coil switched by the drive's relay, with no diode across it", Severity: explain.Note, Sets: explain.Everywhere,
+	Why:    "the coil answers the opening contact with some hundred volts: the drive's small contact burns, and its inputs see the spark",
+	Source: explain.Practice("a diode or a suppressor across every coil, at the coil"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		for _, c := range n.coils {
+			if c.element.AC || !n.behindDriveRelay(c.a) && !n.behindDriveRelay(c.b) {
+				continue
+			}
+			damped := slices.ContainsFunc(r.Circuit.ByKind(Diode), func(d *Device) bool {
+				a, k := n.at(d, "A"), n.at(d, "K")
+				return a == c.a && k == c.b || a == c.b && k == c.a
+			})
+			if !damped {
+				report.At(c.device.Why, explain.Say("the coil of {} hangs on the drive's relay and has no diode across it", called(c.device)),
+					explain.Say("put a diode across the coil, its ring to plus, or order the relay with one built in"))
+			}
+		}
+	},
+}
+
+// behindDriveRelay reports whether a contact of a drive's output ends on the potential.
+func (n *nets) behindDriveRelay(k int) bool {
+	return k >= 0 && slices.ContainsFunc(n.contacts, func(c tracedContact) bool {
+		return c.element.Group > 0 && (c.a == k || c.b == k) && n.wired(c.a) && n.wired(c.b)
+	}) &&
+		!slices.ContainsFunc(n.sources, func(s tracedSource) bool { return s.a == k || s.b == k })
+}
+
+var relayContactOverloaded = explain.Rule[Result]{
+	Name: "drive-relay-contact-overloaded", Title: "the drive's relay contact switches more than it may", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "a contact the size of a match head welds, and the lamp or contactor stays on for good",
+	Source: explain.Practice("drive booklets: relay output ratings"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		p := n.poles(stand{}, n.everything())
+		for _, c := range n.contacts {
+			if c.element.Group == 0 || !n.wired(c.a) || !n.wired(c.b) {
+				continue
+			}
+			remedy := explain.Say("let the drive's relay switch the coil of a small relay or contactor, and that the load")
+			about := explain.Because(c.device.Why)
+			if w := n.wiresAt(c.device.Pin(c.element.B)); len(w) > 0 {
+				about = w[0].Why
+			}
+			if v := max(n.volts(c.a, p), n.volts(c.b, p)); v > r.Side.RelayVoltage.Value {
+				report.At(about, explain.Say("the drive's relay contact {}-{} would switch {}, and may switch {}", text(c.element.A), text(c.element.B), v, r.Side.RelayVoltage.Value), remedy)
+				continue
+			}
+			if i := n.behindContact(c, p); i > r.Side.RelayCurrent.Value {
+				report.At(about, explain.Say("the drive's relay contact {}-{} would switch {}, and may switch {}", text(c.element.A), text(c.element.B), i, r.Side.RelayCurrent.Value), remedy)
+			}
+		}
+	},
+}
+
+// behindContact returns the current of everything that hangs on the contact's far end, the end that no source stands on.
+func (n *nets) behindContact(c tracedContact, p poles) quantity.Current {
+	far := c.b
+	if slices.ContainsFunc(n.sources, func(s tracedSource) bool { return s.a == far || s.b == far }) {
+		far = c.a
+	}
+	var sum quantity.Current
+	for i := range n.circuit.Devices {
+		d := &n.circuit.Devices[i]
+		for _, e := range d.Elements {
+			a, b := n.at(d, e.A), n.at(d, e.B)
+			if a != far && b != far || a == b || e.Ohms <= 0 {
+				continue
+			}
+			switch e.Kind {
+			case Coil, LampElement, Resistance, Electronics:
+				if k := p.between(a, b); k >= 0 {
+					sum += quantity.Current(float64(n.sources[k].element.Volts) / float64(e.Ohms))
+				}
+			case Contact, Link, KnobElement, DiodeElement, Source, Input, Reference, Winding:
+			}
+		}
+	}
+	return sum
+}
+
+var polarityWrong = explain.Rule[Result]{
+	Name: "polarity-wrong", Title: "a readout or diode the wrong way round", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "a readout stays dark or dies; a diode across a coil the wrong way round is a short across the supply",
+	Source: explain.Practice("plus to plus; the ring of a diode to plus"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		p := n.poles(stand{}, n.everything())
+		for _, d := range r.Circuit.ByKind(Readout) {
+			a, b := n.at(d, "V+"), n.at(d, "V-")
+			if k := p.between(a, b); k >= 0 && p.plus[k][b] && !p.plus[k][a] && !n.sources[k].element.AC {
+				report.At(d.Why, explain.Say("V+ of {} stands on the minus side of {}", called(d), text(n.sources[k].device.Tag)), explain.Say("swap its two supply wires"))
+			}
+		}
+		for _, d := range r.Circuit.ByKind(Diode) {
+			a, ring := n.at(d, "A"), n.at(d, "K")
+			if k := p.between(a, ring); k >= 0 && p.plus[k][a] && p.minus[k][ring] && !n.sources[k].element.AC {
+				report.At(d.Why, explain.Say("{} lets current straight from plus to minus of {}", called(d), text(n.sources[k].device.Tag)), explain.Say("turn it round: its ring (K) belongs to plus"))
+			}
+		}
+	},
+}
