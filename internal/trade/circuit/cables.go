@@ -107,10 +107,15 @@ type branch struct {
 
 func (l *layer) lay() {
 	defer l.name()
-	if l.net.direct { // from device to device: drive, switch, motor
+	if l.net.direct { // from device to device: drive, switch, motor; what hangs on the motor leads beside it comes last
+		slices.SortStableFunc(l.net.pins, func(a, b Pin) int { return cmp.Compare(l.far(a), l.far(b)) })
 		for n := 1; n < len(l.net.pins); n++ {
-			to := l.net.pins[n]
-			l.wire(l.net.pins[n-1], to, l.cableTo(l.placeOfPin(to), motorCores))
+			from, to := l.net.pins[n-1], l.net.pins[n]
+			cable := l.cableTo(l.placeOfPin(to), motorCores)
+			if c := l.c.Cable(cable); c != nil {
+				c.From = l.placeOfPin(from)
+			}
+			l.wire(from, to, cable)
 		}
 		return
 	}
@@ -202,6 +207,17 @@ func (l *layer) name() {
 		l.c.Wires = append(l.c.Wires, w)
 		l.core(&l.c.Wires[len(l.c.Wires)-1])
 	}
+}
+
+// far is 0 for a pin in the box, 1 at the motor, 2 beyond.
+func (l *layer) far(p Pin) int {
+	switch l.placeOfPin(p) {
+	case "box":
+		return 0
+	case "motor":
+		return 1
+	}
+	return 2
 }
 
 // single reports whether a screw takes one wire only: those of the drive.

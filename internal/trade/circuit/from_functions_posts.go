@@ -45,7 +45,10 @@ func (m *maker) planPosts() {
 		metal, why := quantity.Text("yes"), "most boxes on a machine are metal"
 		switch where {
 		case "door of the box":
-			p.kind, m.door = Door, name
+			p.kind = Door
+			if !slices.ContainsFunc(m.post, func(q post) bool { return q.kind == Door }) {
+				m.door = name
+			}
 			metal, why = "no", "it is the door, which has a bond of its own"
 		case "pendant":
 			p.moves = s.Moves.Value != "no"
@@ -138,7 +141,7 @@ func (m *maker) places() {
 		p.Run = job.Or(m.job.Motor.Cable, m.usualRun(), usual, explain.Say("not measured yet"))
 	}
 	for _, p := range m.post {
-		if p.kind != Door {
+		if p.name != m.door {
 			m.c.Places = append(m.c.Places, Place{Name: p.name, Kind: p.kind, Run: p.run})
 		}
 	}
