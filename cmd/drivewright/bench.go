@@ -14,6 +14,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"drivewright/internal/base/explain"
+	"drivewright/internal/trade/circuit"
 	"drivewright/internal/web"
 )
 
@@ -60,6 +61,8 @@ type commands struct {
 	New     newCommand     `cmd:"" help:"Ask the few questions that matter and write a commented job file."`
 	Check   checkCommand   `cmd:"" help:"Print what is wrong with jobs, with file, line and column; fails on a danger or a must."`
 	Sheet   sheetCommand   `cmd:"" help:"Write a job's sheet as text, HTML, PDF or JSON."`
+	Prove   proveCommand   `cmd:"" help:"Break a job's circuit on purpose and choose the meter readings that prove its wiring; judge readings taken."`
+	Papers  papersCommand  `cmd:"" help:"Print what the box is wired from: wires, cores, terminals, parts, labels, order of work; also for a spreadsheet."`
 	Why     whyCommand     `cmd:"" help:"Say why a value on the sheet is what it is, down to the nameplate."`
 	Rules   rulesCommand   `cmd:"" help:"List the rules, or explain one."`
 	Formula formulaCommand `cmd:"" help:"List the formulas, explain one, or run one by itself."`
@@ -95,7 +98,7 @@ func run(args []string, b *bench) int {
 		kong.Writers(b.out, b.err),
 		kong.Exit(func(code int) { panic(exit(code)) }),
 		kong.Bind(b),
-		kong.Vars{"version": "drivewright " + b.version},
+		kong.Vars{"version": "drivewright " + b.version, "papers": strings.Join(circuit.ListNames(), ", ")},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 	)
 	if err != nil {

@@ -45,7 +45,12 @@ func (c sheetCommand) Run(b *bench) error {
 	if c.Paper != "job" {
 		options.Paper = sheet.Paper(c.Paper)
 	}
-	d := sheet.Build(plan.Make(file), options)
+	p := plan.Make(file)
+	if _, err := takeReadings(b, &p, c.Job, ""); err != nil {
+		return err
+	}
+	p.Prove()
+	d := sheet.Build(p, options)
 	var buffer bytes.Buffer
 	if err := writeSheet(&buffer, d, format, c.Width, b.colour && c.Output == ""); err != nil {
 		return err
@@ -104,14 +109,17 @@ func modified(path string) string {
 }
 
 type schemaCommand struct {
-	Of string `arg:"" optional:"" help:"What the schema is of: ${enum}." enum:"job,sheet" default:"job"`
+	Of string `arg:"" optional:"" help:"What the schema is of: ${enum}." enum:"job,sheet,proof" default:"job"`
 }
 
 // Run prints the JSON Schema.
 func (c schemaCommand) Run(b *bench) error {
 	text := job.Schema()
-	if c.Of == "sheet" {
+	switch c.Of {
+	case "sheet":
 		text = sheet.JSONSchema()
+	case "proof":
+		text = sheet.ProofJSONSchema()
 	}
 	_, err := b.out.Write(text)
 	return err

@@ -114,3 +114,10 @@ func (p *Plan) Prove() {
 	p.Proof = &proof
 	p.judged(explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof))
 }
+
+// ProvePairs is Prove with every pair of faults tried as well, which takes some seconds.
+func (p *Plan) ProvePairs() {
+	c := &p.Circuit.Circuit
+	p.Proof = &prove.Proof{Report: prove.Break(c, true), Meter: prove.Meter(c)}
+	p.judged(explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof))
+}

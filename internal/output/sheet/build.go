@@ -48,6 +48,39 @@ func Build(p plan.Plan, o Options) Document {
 	return d
 }
 
+// Part returns the document with the one stage of the ID alone, or the one part of a stage, and without findings but those of the
+// rules named. An ID that isn't there gives a document without sections.
+func Part(d Document, id string, rules []string) Document {
+	var kept []Section
+	level := 0
+	for _, s := range d.Sections {
+		switch {
+		case s.ID == id:
+			level = max(s.Level, 1)
+			kept = append(kept, s)
+		case level > 0 && s.Level > level:
+			kept = append(kept, s)
+		default:
+			level = 0
+		}
+	}
+	d.Sections, d.Verdict = kept, Verdict{}
+	d.Findings = slices.DeleteFunc(slices.Clone(d.Findings), func(f Finding) bool { return !slices.Contains(rules, f.Rule) })
+	for n := range d.Sections { // the numbers of the findings have changed
+		d.Sections[n].Blocks = slices.Clone(d.Sections[n].Blocks)
+		for k, block := range d.Sections[n].Blocks {
+			if v, ok := block.(Values); ok {
+				v.Rows = slices.Clone(v.Rows)
+				for r := range v.Rows {
+					v.Rows[r].Findings = nil
+				}
+				d.Sections[n].Blocks[k] = v
+			}
+		}
+	}
+	return d
+}
+
 func titleOf(p plan.Plan) string {
 	if p.Job.Machine.Name.Set {
 		return string(p.Job.Machine.Name.Value)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
 	"drivewright/internal/trade/prove"
 )
 
@@ -36,7 +37,7 @@ var classWords = map[prove.Class]string{
 	prove.CannotStart: "doesn't start", prove.Hidden: "hidden, harmless with one more", prove.Other: "something else changes", prove.Harmless: "nothing changes",
 }
 
-// most rows of dangerous faults that are printed in full; what comes behind them is counted.
+// mostFaults is how many rows of dangerous faults are printed; what comes behind them is counted.
 const mostFaults = 60
 
 // broken reports what comes of breaking everything in turn.
@@ -54,6 +55,10 @@ func (b *builder) broken(r prove.Report) {
 	if len(r.Whole) > 0 {
 		b.add(Caution{Severity: explain.Danger, Text: "This circuit is dangerous with nothing broken: " + listed(namesOf(r.Whole)) + "."})
 		b.faults("With nothing broken", r.Whole)
+	}
+	if r.Problem != "" {
+		b.add(Caution{Severity: explain.Check, Text: sentence(r.Problem)})
+		return
 	}
 	if len(r.Faults) == 0 {
 		b.add(Paragraph{Text: "Nothing was there to break: the circuit has no wires or no drive that a script could start."})
@@ -94,31 +99,90 @@ func dangerousOf(faults []prove.Fault) func(func(prove.Fault) bool) {
 	}
 }
 
-// faults adds faults in full: what is broken, what shows it, what would remove it.
+// faults adds faults in full: what is broken, what shows it, what would remove it. Faults that show in the same way stand in one
+// row. Hidden ones, which nothing shows, have a table of their own.
 func (b *builder) faults(title string, list []prove.Fault) {
-	if len(list) == 0 {
-		return
-	}
-	t := Table{Title: title, Head: []string{"what is broken", "what it does", "do this to see it", "what is seen, and what should be", "what would remove it"}, Numeric: make([]bool, 5), Chosen: -1}
-	for _, f := range list[:min(len(list), mostFaults)] {
-		does := classWords[f.Class]
-		if f.With != "" {
-			does += ": " + f.With
+	shown := Table{Title: title, Head: []string{"what is broken", "what it does", "do this to see it", "what is seen, and what should be", "what would remove it"}, Numeric: make([]bool, 5), Chosen: -1}
+	hidden := Table{Title: title + ": hidden now", Head: []string{"what is broken", "dangerous when this comes to it", "what would remove it"}, Numeric: make([]bool, 3), Chosen: -1,
+		Note: "Nothing shows these until the second fault comes. So they are looked for: by the meter now, and by the tests of every year."}
+	for _, f := range list {
+		remedy := capital(f.Remedy.Show(b.units))
+		if f.Class == prove.HiddenDanger {
+			hidden.Rows = append(hidden.Rows, []string{f.Name, f.With, remedy})
+			continue
 		}
 		seen := f.Seen
 		if f.Expected != "" {
 			seen += "; should be: " + f.Expected
 		}
-		remedy := f.Remedy.Show(b.units)
-		if remedy == "" {
-			remedy = "nothing known: test it often"
+		shown.Rows = append(shown.Rows, []string{f.Name, classWords[f.Class], strings.Join(f.Sequence, ", then "), seen, remedy})
+	}
+	for _, t := range []Table{shown, hidden} {
+		if len(t.Rows) == 0 {
+			continue
 		}
-		t.Rows = append(t.Rows, []string{f.Name, does, strings.Join(f.Sequence, ", then "), seen, remedy})
+		t.Rows = alike(t.Rows, func(names []string) string { return toldTogether(names, true) })
+		if more := len(t.Rows) - mostFaults; more > 0 {
+			t.Rows = t.Rows[:mostFaults]
+			t.Note = strings.TrimSpace(t.Note + fmt.Sprintf(" And %d rows more: as data, drivewright prove --format json has them all.", more))
+		}
+		last := len(t.Head) - 1
+		if !slices.ContainsFunc(t.Rows, func(row []string) bool { return row[last] != "" }) {
+			t.Note = strings.TrimSpace(t.Note + " No change of the circuit is known that would remove them: try Stop and the emergency stop often.")
+		}
+		b.add(withoutEmpty(t))
 	}
-	if more := len(list) - mostFaults; more > 0 {
-		t.Note = fmt.Sprintf("And %d more of the same kinds: drivewright prove prints them all.", more)
+}
+
+// readings adds the readings in their order, those with the switches alike under one title.
+func (b *builder) readings(readings []prove.Reading) {
+	var ticks Ticks
+	for n, r := range readings {
+		if title := standing(r.Settings); n == 0 || title != ticks.Title {
+			if n > 0 {
+				b.add(ticks)
+			}
+			ticks = Ticks{Title: title}
+			if r.Clips {
+				ticks.Lead = "Clip one probe on: the switches take a hand."
+			}
+		}
+		ticks.Items = append(ticks.Items, Tick{Text: r.ID + ": " + r.From.String() + " to " + r.To.String() + ". " + capital(r.Proves), Expect: b.band(r.Expect)})
 	}
-	b.add(t)
+	b.add(ticks)
+}
+
+// standing says how the switches stand.
+func standing(settings []prove.Setting) string {
+	if len(settings) == 0 {
+		return "Nothing touched, every switch at rest"
+	}
+	var held []string
+	for _, s := range settings {
+		held = append(held, s.Device+" "+s.Position)
+	}
+	return "With " + listed(held)
+}
+
+// alike puts rows together that differ in their first cell only, which then says all of them together.
+func alike(rows [][]string, together func([]string) string) [][]string {
+	var list [][]string
+	var firsts [][]string
+	at := map[string]int{}
+	for _, row := range rows {
+		key := strings.Join(row[1:], "\x00")
+		n, seen := at[key]
+		if !seen {
+			n = len(list)
+			at[key] = n
+			list, firsts = append(list, slices.Clone(row)), append(firsts, nil)
+		}
+		firsts[n] = append(firsts[n], row[0])
+	}
+	for n := range list {
+		list[n][0] = together(firsts[n])
+	}
+	return list
 }
 
 // restOf sums up what isn't dangerous, a line for each class.
@@ -133,7 +197,7 @@ func (b *builder) restOf(faults []prove.Fault) {
 			}
 		}
 		if len(names) > 0 {
-			t.Rows = append(t.Rows, []string{fmt.Sprintf("%s (%d)", classWords[class], len(names)), strings.Join(names, "; ")})
+			t.Rows = append(t.Rows, []string{fmt.Sprintf("%s (%d)", classWords[class], len(names)), toldTogether(names, false)})
 		}
 	}
 	if len(t.Rows) > 0 {
@@ -149,12 +213,10 @@ func (b *builder) meterSheet(m prove.MeterSheet) {
 		return
 	}
 	b.add(Caution{Severity: explain.Danger, Text: "An ohmmeter on a live circuit is destroyed and can burn the hand that holds it. Main switch off and locked, supply cable unplugged or its breaker locked off, the wait over, no voltage measured: only then turn the meter to ohms."})
-	b.add(Numbered{Title: "Before the first reading", Items: m.Before})
-	ticks := Ticks{Title: "Readings, in this order"}
-	for _, r := range m.Readings {
-		ticks.Items = append(ticks.Items, Tick{Text: r.ID + ": " + probes(r) + ". " + capital(r.Proves), Expect: b.band(r.Expect)})
+	if len(m.Before) > 0 {
+		b.add(Numbered{Title: "Before the first reading", Items: m.Before})
 	}
-	b.add(ticks)
+	b.readings(m.Readings)
 	b.add(Paragraph{Text: "Touch the probes together first and take that off small readings. Write down what the meter shows, also where it is right: the next reading may need it."})
 	t := Table{Title: "What no reading can catch", Head: []string{"mistake", "why"}, Numeric: make([]bool, 2), Chosen: -1}
 	for _, mistake := range m.Mistakes {
@@ -163,27 +225,9 @@ func (b *builder) meterSheet(m prove.MeterSheet) {
 		}
 	}
 	if len(t.Rows) > 0 {
-		t = gathered(t)
+		t.Rows = alike(t.Rows, func(names []string) string { return strings.Join(names, "; ") })
 		b.add(t)
 	}
-}
-
-// gathered puts rows with the same last cell together.
-func gathered(t Table) Table {
-	last := len(t.Head) - 1
-	var rows [][]string
-	at := map[string]int{}
-	for _, row := range t.Rows {
-		n, seen := at[row[last]]
-		if !seen {
-			at[row[last]] = len(rows)
-			rows = append(rows, slices.Clone(row))
-			continue
-		}
-		rows[n][0] += "; " + row[0]
-	}
-	t.Rows = rows
-	return t
 }
 
 // coverage says how many mistakes the readings catch, and whether fewer readings could.
@@ -205,25 +249,29 @@ func coverage(m prove.MeterSheet) string {
 // probes says where the probes go and what is held meanwhile.
 func probes(r prove.Reading) string {
 	text := r.From.String() + " to " + r.To.String()
-	var held []string
-	for _, s := range r.Settings {
-		held = append(held, s.Device+" "+s.Position)
-	}
-	if len(held) > 0 {
-		text += ", with " + listed(held)
+	if len(r.Settings) > 0 {
+		text += ", w" + standing(r.Settings)[1:]
 	}
 	return text
 }
 
 // band is what the meter may show, in words.
-func (b *builder) band(band prove.Band) string {
+func (b *builder) band(band prove.Band) string { return bandText(band, b.units) }
+
+func bandText(band prove.Band, units quantity.System) string {
 	switch {
 	case band.Open:
-		return "open: above " + band.Least.Show(b.units)
+		return "open: above " + band.Least.Show(units)
 	case band.Continuity:
-		return "beeps: below " + band.Most.Show(b.units)
+		return "beeps: below " + band.Most.Show(units)
+	case band.OrOpen:
+		return "above " + band.Least.Show(units) + ", or open"
+	case band.Least <= 0:
+		return "below " + band.Most.Show(units)
+	case band.Nominal > 0:
+		return band.Nominal.Show(units) + " (" + band.Least.Show(units) + " to " + band.Most.Show(units) + ")"
 	}
-	return band.Nominal.Show(b.units) + " (" + band.Least.Show(b.units) + " to " + band.Most.Show(b.units) + ")"
+	return band.Least.Show(units) + " to " + band.Most.Show(units)
 }
 
 // taken adds the readings that were taken on the real box, what each says, and what they say together.
@@ -231,7 +279,7 @@ func (b *builder) taken(p *prove.Proof) {
 	if len(b.plan.Taken) == 0 {
 		return
 	}
-	d := p.Meter.Judge(&b.plan.Circuit.Circuit, b.plan.Taken)
+	d := diagnosed(p, &b.plan.Circuit.Circuit, b.plan.Taken)
 	wrong := 0
 	t := Table{Title: "As they were taken", Head: []string{"reading", "shown", "expected", "verdict", "by", "when", "meter"}, Numeric: make([]bool, 7), Chosen: -1}
 	for _, j := range d.Judged {

@@ -30,8 +30,7 @@ func WriteJSON(w io.Writer, d Document) error {
 		Verdict:  jsonVerdict{d.Verdict.Severity.String(), d.Verdict.Headline, d.Verdict.Detail},
 		Findings: []jsonFinding{}, Sections: []jsonSection{}, Reasons: map[string]jsonReason{}}
 	for n, f := range d.Findings {
-		out.Findings = append(out.Findings, jsonFinding{Number: n + 1, Rule: f.Rule, Title: f.Title, Why: f.Why, Severity: f.Severity.String(), Blocks: f.Severity.Blocks() && f.Accepted == "",
-			Message: f.Message, Remedy: f.Remedy, Source: f.Source, Place: f.Place, Path: f.Path, Value: f.ValueID, Accepted: f.Accepted})
+		out.Findings = append(out.Findings, findingAsJSON(n, f))
 	}
 	names := nameReasons(d)
 	for _, s := range d.Sections {
@@ -48,6 +47,11 @@ func WriteJSON(w io.Writer, d Document) error {
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	return e.Encode(out)
+}
+
+func findingAsJSON(n int, f Finding) jsonFinding {
+	return jsonFinding{Number: n + 1, Rule: f.Rule, Title: f.Title, Why: f.Why, Severity: f.Severity.String(), Blocks: f.Severity.Blocks() && f.Accepted == "",
+		Message: f.Message, Remedy: f.Remedy, Source: f.Source, Place: f.Place, Path: f.Path, Value: f.ValueID, Accepted: f.Accepted}
 }
 
 type jsonSheet struct {

@@ -9,10 +9,13 @@ import (
 
 // JSONSchema returns the JSON Schema (draft 2020-12) of what WriteJSON writes, made of the tags of the very types that are
 // written.
-func JSONSchema() []byte {
-	root := schemaOf(reflect.TypeFor[jsonSheet]())
+func JSONSchema() []byte { return schemaText[jsonSheet]("drivewright sheet") }
+
+// schemaText writes the schema of a type that is written as JSON.
+func schemaText[T any](title string) []byte {
+	root := schemaOf(reflect.TypeFor[T]())
 	root.Schema = "https://json-schema.org/draft/2020-12/schema"
-	root.Title = "drivewright sheet"
+	root.Title = title
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)

@@ -288,7 +288,7 @@ func (o *worker) lastLook() Stage {
 
 // drive brings the free ends under the drive's control terminals.
 func (o *worker) drive() Stage {
-	s := Stage{Title: "At the drive, last", Lead: "Only when the meter sheet is right: the readings are taken with these ends free. The covers come off the drive now."}
+	s := Stage{Title: "At the drive, last", Lead: "Only when the meter sheet is right. For a reading at one of these terminals the probe goes on the free end of its wire. The covers come off the drive now."}
 	for _, w := range o.p.Wires {
 		if o.incoming(&w.Wire) {
 			continue
