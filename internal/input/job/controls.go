@@ -93,9 +93,10 @@ type DriveTerminal struct {
 type HandDevice struct {
 	Tag       Given[quantity.Text]       `job:"tag" help:"its letters and number on the drawing" example:"S1" name:"device tag"`
 	Sort      Given[quantity.Text]       `job:"kind" help:"what it is" words:"push button, selector switch, emergency stop, position switch, foot switch, lamp, relay, delay relay, contactor, overload relay, knob, power supply, transformer, fuse, breaker, main switch, terminal block, ground bar, drive, motor, readout, resistor, diode, load, incoming supply" example:"push button" name:"kind of device"`
+	Words     Given[quantity.Text]       `job:"name" help:"what the drawing and the papers call it; leave it out to have it named by what it does" example:"own switch of the pump" name:"name of the device"`
 	Does      Given[quantity.Text]       `job:"does" help:"what it is there for; the simulation presses and watches it by this" words:"stop, start, start reverse, emergency stop, jog, run switch, direction, speed, speed step, guard, foot brake, reset, run lamp, power lamp, fault lamp, holds the run, supply contactor, load contactor, delays the power off, switches the supply, nothing" example:"stop" name:"what the device does"`
 	Place     Given[quantity.Text]       `job:"at" help:"where it is: box, door, motor, or the name of a station" example:"box" name:"place of the device"`
-	Contacts  Given[quantity.Text]       `job:"contacts" help:"its contacts by terminals and rest state: 11-12 closed, 23-24 open; of a selector: 1-2 when forward" example:"11-12 closed" name:"contacts"`
+	Contacts  Given[quantity.Text]       `job:"contacts" help:"its contacts by terminals and rest state: 11-12 closed, 23-24 open; of a selector: 1-2 when forward; of a terminal block its jumpers: 1-2 joined" example:"11-12 closed" name:"contacts"`
 	Positions Given[quantity.Text]       `job:"positions" help:"of a selector switch, in the order of turning, the first being where it rests" example:"off, forward, reverse" name:"positions"`
 	Terminals Given[quantity.Text]       `job:"terminals" help:"of a terminal block, in the order in which they stand" example:"1, 2, 3, 4" name:"terminals"`
 	Voltage   Given[quantity.Voltage]    `job:"voltage" help:"rated: of a coil, lamp or supply" range:"1 V..700 V" example:"24 V" name:"device voltage"`
@@ -120,16 +121,17 @@ type HandWire struct {
 
 // HandCable is a cable written by hand, or changes to one that the program made.
 type HandCable struct {
-	Tag    Given[quantity.Text]      `job:"tag" help:"its letters and number" example:"W2" name:"cable tag"`
-	Sort   Given[quantity.Text]      `job:"kind" help:"how it is made" words:"cores, twisted pairs" example:"twisted pairs" name:"kind of cable"`
-	From   Given[quantity.Text]      `job:"from" help:"place where it begins" example:"box" name:"cable from"`
-	To     Given[quantity.Text]      `job:"to" help:"place where it ends" example:"apron" name:"cable to"`
-	Cores  Given[quantity.Count]     `job:"cores" help:"all told, spare ones included; of pairs count both" range:"1..61" example:"7" name:"cores in the cable"`
-	Size   Given[quantity.Conductor] `job:"conductor" help:"size of a core" example:"20 AWG | 0.5 mm²" name:"core size"`
-	Rating Given[quantity.Voltage]   `job:"voltage rating" help:"printed on it" range:"30 V..2000 V" example:"300 V" name:"voltage rating of the cable"`
-	Screen Given[quantity.Text]      `job:"screen" help:"where its screen is joined to ground" words:"none, at the box, at the far end, at both ends, nowhere" example:"at the box" name:"screen of the cable"`
-	Length Given[quantity.Length]    `job:"length" help:"from gland to gland" range:"0 m..200 m" example:"9 ft | 3 m" name:"length of the cable"`
-	Moves  Given[quantity.Text]      `job:"moves" help:"it bends in use" words:"yes, no" example:"no" name:"cable moves"`
+	Tag     Given[quantity.Text]      `job:"tag" help:"its letters and number" example:"W2" name:"cable tag"`
+	Sort    Given[quantity.Text]      `job:"kind" help:"how it is made" words:"cores, twisted pairs" example:"twisted pairs" name:"kind of cable"`
+	From    Given[quantity.Text]      `job:"from" help:"place where it begins" example:"box" name:"cable from"`
+	To      Given[quantity.Text]      `job:"to" help:"place where it ends" example:"apron" name:"cable to"`
+	Cores   Given[quantity.Count]     `job:"cores" help:"all told, spare ones included; of pairs count both" range:"1..61" example:"7" name:"cores in the cable"`
+	Size    Given[quantity.Conductor] `job:"conductor" help:"size of a core" example:"20 AWG | 0.5 mm²" name:"core size"`
+	Rating  Given[quantity.Voltage]   `job:"voltage rating" help:"printed on it" range:"30 V..2000 V" example:"300 V" name:"voltage rating of the cable"`
+	Screen  Given[quantity.Text]      `job:"screen" help:"where its screen is joined to ground" words:"none, at the box, at the far end, at both ends, nowhere" example:"at the box" name:"screen of the cable"`
+	Length  Given[quantity.Length]    `job:"length" help:"from gland to gland" range:"0 m..200 m" example:"9 ft | 3 m" name:"length of the cable"`
+	Strands Given[quantity.Text]      `job:"strands" help:"how its cores are made" words:"solid, coarse strands, fine strands" example:"fine strands" name:"strands of the cable's cores"`
+	Moves   Given[quantity.Text]      `job:"moves" help:"it bends in use" words:"yes, no" example:"no" name:"cable moves"`
 }
 
 // Several are several words of a closed list, as written with commas between.
