@@ -105,6 +105,7 @@ type HandDevice struct {
 	Current   Given[quantity.Current]    `job:"current" help:"a fuse's rating, or what a supply can give" range:"1 mA..400 A" example:"1 A" name:"device current"`
 	Ohms      Given[quantity.Resistance] `job:"resistance" help:"of a knob, resistor, coil or winding, by its label or your meter" range:"0.001 ohm..10 Mohm" example:"5 kohm" name:"device resistance"`
 	Delay     Given[quantity.Duration]   `job:"delay" help:"of a delay relay: how long its contacts stay after the coil is off" range:"10 ms..10 min" example:"3 s" name:"delay"`
+	Colour    Given[quantity.Text]       `job:"colour" help:"of a button or lamp" words:"red, green, yellow, blue, white, gray, black, clear, red on yellow" example:"green | white" name:"colour of the device"`
 }
 
 // HandWire is a wire written by hand: a new one, or, with the name of one that the program made, changes to it.
@@ -130,7 +131,6 @@ type HandCable struct {
 	Rating  Given[quantity.Voltage]   `job:"voltage rating" help:"printed on it" range:"30 V..2000 V" example:"300 V" name:"voltage rating of the cable"`
 	Screen  Given[quantity.Text]      `job:"screen" help:"where its screen is joined to ground" words:"none, at the box, at the far end, at both ends, nowhere" example:"at the box" name:"screen of the cable"`
 	Length  Given[quantity.Length]    `job:"length" help:"from gland to gland" range:"0 m..200 m" example:"9 ft | 3 m" name:"length of the cable"`
-	Strands Given[quantity.Text]      `job:"strands" help:"how its cores are made" words:"solid, coarse strands, fine strands" example:"fine strands" name:"strands of the cable's cores"`
 	Moves   Given[quantity.Text]      `job:"moves" help:"it bends in use" words:"yes, no" example:"no" name:"cable moves"`
 }
 
