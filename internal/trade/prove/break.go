@@ -43,7 +43,8 @@ func BreakWithin(ctx context.Context, c *circuit.Circuit, pairs bool) (Report, e
 
 // group is all faults that make the same networks: they do the same.
 type group struct {
-	first    int // the first of them, in breaking.faults
+	first    int   // the first of them, in breaking.faults
+	members  []int // all of them
 	networks []*network
 	verdict  verdict
 	harmless bool // the networks are those of the whole circuit
@@ -58,6 +59,7 @@ type breaking struct {
 	of     []int // the group of each fault
 	groups []*group
 	known  map[string]*network
+	nets   []int32 // of the nodes of the whole circuit, joined by wires and links
 	crew   []*worker
 }
 
@@ -70,7 +72,8 @@ type worker struct {
 }
 
 func newBreaking(t *trial) *breaking {
-	b := &breaking{t: t, faults: t.m.breakages(), known: map[string]*network{}}
+	b := &breaking{t: t, known: map[string]*network{}}
+	b.faults, b.nets = t.m.breakages()
 	for _, k := range t.networks {
 		b.known[k.name] = k
 	}
@@ -86,11 +89,12 @@ func newBreaking(t *trial) *breaking {
 		networks, name := b.networks(builder, f.changes, b.known, true)
 		if k, there := groups[name]; there {
 			b.of = append(b.of, k)
+			b.groups[k].members = append(b.groups[k].members, n)
 			continue
 		}
 		groups[name] = len(b.groups)
 		b.of = append(b.of, len(b.groups))
-		b.groups = append(b.groups, &group{first: n, networks: networks, with: -1, harmless: slices.Equal(networks, t.networks)})
+		b.groups = append(b.groups, &group{first: n, members: []int{n}, networks: networks, with: -1, harmless: slices.Equal(networks, t.networks)})
 	}
 	return b
 }
@@ -162,17 +166,47 @@ func (b *breaking) secondFaults(ctx context.Context) error {
 	}
 	return b.share(ctx, len(hidden), func(w *worker, k int) {
 		g := b.groups[hidden[k]]
-		for _, other := range hidden {
-			o := b.groups[other]
-			if o == g || !b.meet(g, o) {
-				continue
-			}
-			if v := b.both(w, g.first, o.first); v.class < HiddenDanger {
-				g.with = o.first
+		for _, other := range b.likest(g, hidden) {
+			if v := b.both(w, g.first, other); v.class < HiddenDanger {
+				g.with = other
 				return
 			}
 		}
 	})
+}
+
+// likest returns the faults to try beside a hidden one, one of each other hidden group that touches the same network: what is of
+// the same sort first, then what happens to the same device, then what stands nearest in the list. A person understands
+// two contacts of one button, or two wires that touch ground, better than two strangers.
+func (b *breaking) likest(g *group, hidden []int) []int {
+	f := &b.faults[g.first]
+	far := func(n int) int {
+		o := &b.faults[n]
+		d := min(max(n-g.first, g.first-n), 1<<20)
+		if o.device != f.device {
+			d += 1 << 21
+		}
+		if o.sort != f.sort {
+			d += 1 << 22
+		}
+		return d
+	}
+	var list []int
+	for _, n := range hidden {
+		o := b.groups[n]
+		if o == g || !b.meet(g, o) {
+			continue
+		}
+		best := o.first
+		for _, member := range o.members {
+			if far(member) < far(best) {
+				best = member
+			}
+		}
+		list = append(list, best)
+	}
+	slices.SortFunc(list, func(x, y int) int { return far(x) - far(y) })
+	return list
 }
 
 // meet reports whether two groups change the same network: if they don't, and each by itself shows nothing, both together

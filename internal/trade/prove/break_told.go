@@ -206,6 +206,8 @@ func (t *trial) seenOther(e *ending) (is, should string) {
 	switch {
 	case e.now.torque != e.want.torque:
 		return motion(&e.before, &e.now), motion(&e.was, &e.want)
+	case e.last.aim == aimWait && e.before.torque && !e.now.torque:
+		return "the motor stops only now", "it stops at once"
 	case e.now.speed != e.want.speed && e.now.torque:
 		return fmt.Sprintf("the motor runs at %s speed", percent(e.now.speed)), fmt.Sprintf("it runs at %s speed", percent(e.want.speed))
 	case e.now.chatters != e.want.chatters:
@@ -223,7 +225,7 @@ func (t *trial) seenOther(e *ending) (is, should string) {
 }
 
 func percent(thousandths int16) string {
-	if thousandths >= awaySpeed {
+	if thousandths >= 995 {
 		return "full"
 	}
 	return fmt.Sprintf("%.0f %%", math.Round(float64(thousandths)/10))
@@ -280,7 +282,7 @@ func (t *trial) wholeDangers() []Fault {
 		for _, a := range does[:n+1] {
 			f.Sequence = append(f.Sequence, a.words)
 		}
-		f.Remedy = wholeRemedy(c)
+		f.Remedy = t.wholeRemedy(c)
 		f.Place = t.placeOfWhole(does[:n+1])
 		list = append(list, f)
 	}

@@ -51,8 +51,8 @@ type breaker struct {
 	net   []int32
 }
 
-// breakages lists every single fault, in the order of the circuit.
-func (m *model) breakages() []breakage {
+// breakages lists every single fault, in the order of the circuit, and the nets of its nodes, joined by wires and links.
+func (m *model) breakages() (list []breakage, nets []int32) {
 	b := &breaker{m: m, c: m.circuit, w: m.wiring, wired: make([]bool, len(m.wiring.Pins)), net: make([]int32, len(m.wiring.Pins))}
 	for n := range b.net {
 		b.net[n] = int32(n)
@@ -71,7 +71,7 @@ func (m *model) breakages() []breakage {
 	b.neighbours()
 	b.cores()
 	b.grounds()
-	return b.list
+	return b.list, b.net
 }
 
 func (b *breaker) same(x, y int) bool { return root(b.net, int32(x)) == root(b.net, int32(y)) }
@@ -130,8 +130,14 @@ func (b *breaker) parts() {
 		contact := fmt.Sprintf("contact %s-%s of %s (%s)", p.Element.A, p.Element.B, d.Tag, d.Words)
 		switch p.Kind {
 		case circuit.Contact:
-			add(openSort, contact+" doesn't close", StuckOpen)
-			add(weldedSort, contact+" doesn't open", StuckClosed)
+			switch d.Kind {
+			case circuit.Fuse:
+				add(openSort, fmt.Sprintf("%s (%s) has blown", d.Tag, d.Words), StuckOpen)
+				add(weldedSort, fmt.Sprintf("%s (%s) is bridged", d.Tag, d.Words), StuckClosed)
+			default:
+				add(openSort, contact+" doesn't close", StuckOpen)
+				add(weldedSort, contact+" doesn't open", StuckClosed)
+			}
 			if p.Group > 0 {
 				continue
 			}

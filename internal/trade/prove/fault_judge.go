@@ -27,11 +27,12 @@ func (w *watcher) holding(at []uint8) hands {
 // none is the class of nothing at all.
 const none = Harmless + 1
 
-// A difference of speed that is seen, and the speed from which on it counts as full. Thousandths.
+// A difference of speed that is seen, and from which speed and difference on it counts as running away. Thousandths. A knob
+// with an open end leaves the reference at most a quarter below its top.
 const (
 	seenSpeed = 50
-	awaySpeed = 900
-	awayBy    = 200
+	awaySpeed = 750
+	awayBy    = 300
 )
 
 // judge compares one step of the broken circuit with the same step of the whole one. before and was are what the two showed
@@ -42,6 +43,7 @@ func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Class
 	switch {
 	case now.torque && !want.torque:
 		switch {
+		case a.late && before.torque && a.aim == aimEmergency: // the delay relay comes next
 		case h.emergency || a.aim == aimEmergency:
 			worse(EmergencyStopLost)
 		case h.stop || a.aim == aimStop || a.aim == aimLost:
@@ -62,6 +64,8 @@ func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Class
 		case by > seenSpeed || by < -seenSpeed:
 			worse(Other)
 		}
+	case a.aim == aimWait && before.torque && !was.torque:
+		worse(Other) // it stops, but only when the delay relay has run out
 	case want.torque && before.torque:
 		worse(StopsByItself)
 	case want.torque && (a.aim == aimStart || !was.torque):

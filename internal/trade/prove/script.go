@@ -24,6 +24,7 @@ type action struct {
 	aim    aim
 	device int   // that it moves; -1 for the supply, for a wait and for the fault
 	to     uint8 // the position
+	late   bool  // a wait follows, in which delay relays run out
 	supply bool  // with device -1 and aimPower or aimLost: whether the supply is there
 }
 
@@ -172,7 +173,8 @@ func (s *scripter) letGo(n int, aim aim, word string) {
 
 // wait lets delay relays run out.
 func (s *scripter) wait() {
-	if s.delays {
+	if s.delays && len(s.do) > 0 {
+		s.do[len(s.do)-1].late = true
 		s.do = append(s.do, action{words: "wait until the delay relay has run out", aim: aimWait, device: -1})
 	}
 }

@@ -194,7 +194,7 @@ func (s *scripter) speeds() {
 		for _, turn := range []struct {
 			to    uint8
 			words string
-		}{{0, "to nought"}, {1, "to the middle"}, {2, "to full"}, {1, "back to the middle"}} {
+		}{{3, "low"}, {1, "to the middle"}, {2, "to full"}, {1, "back to the middle"}, {0, "to nought"}, {1, "to the middle again"}} {
 			s.act(d, turn.to, aimTurn, "turn "+s.name(d, "the knob")+" "+turn.words)
 		}
 		s.stop(0)

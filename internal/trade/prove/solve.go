@@ -28,8 +28,13 @@ const (
 	outputShorted // the drive's output touches something that it must not
 )
 
-// knobAt are the places where the script turns a knob, by the two bits of its driver.
-var knobAt = [4]float64{0, 0.5, 1, 0.5}
+// knobAt are the places where the script turns a knob, by the two bits of its driver: nought, the middle, full, and low, where a
+// drive that watches its reference still takes it for one.
+var knobAt = [4]float64{0, 0.5, 1, 0.06}
+
+// leak is what a source at its limit leaks, in siemens: of two such sources in a row the stronger then pushes its own voltage up until
+// it is seen that it isn't at its limit.
+const leak = 1e-15
 
 // mode says how a source or a diode is taken while the network is solved.
 type mode uint8
@@ -56,7 +61,6 @@ type solver struct {
 	volts   []float64
 	modes   []mode
 	near    []int16
-	loose   bool // a limited source has nowhere to push to
 	visited int  // networks solved so far
 }
 
@@ -150,8 +154,12 @@ func (s *solver) conductance(n int, l live, key *bits) float64 {
 	case knobBranch:
 		return 1 / (b.ohms * trackPart(b, l, key))
 	case sourceBranch, diodeBranch:
-		if s.modes[n] == holding {
+		switch s.modes[n] {
+		case holding:
 			return 1 / b.ohms
+		case limiting:
+			return leak
+		case blocking:
 		}
 	case switchBranch:
 	}
@@ -180,7 +188,6 @@ func (s *solver) fill(k *network, key *bits) {
 	g := s.g[:n*n]
 	clear(g)
 	clear(s.pushed[:n])
-	s.loose = false
 	for i, l := range k.lives {
 		a, b := s.number[l.a], s.number[l.b]
 		if a == b {
@@ -190,13 +197,12 @@ func (s *solver) fill(k *network, key *bits) {
 		if r.kind == sourceBranch && s.modes[i] == limiting {
 			s.pushed[a] += r.most
 			s.pushed[b] -= r.most
-			continue
 		}
 		c := s.conductance(i, l, key)
 		if c == 0 {
 			continue
 		}
-		if r.kind == sourceBranch || r.kind == diodeBranch {
+		if s.modes[i] == holding && (r.kind == sourceBranch || r.kind == diodeBranch) {
 			s.pushed[a] += c * r.volts
 			s.pushed[b] -= c * r.volts
 		}
@@ -225,9 +231,6 @@ func (s *solver) eliminate() {
 		}
 		rest[k] = sum
 		if sum == 0 {
-			if math.Abs(pushed[k]) > 1e-9 {
-				s.loose = true
-			}
 			continue
 		}
 		for x, i := range near {
@@ -283,7 +286,7 @@ func (s *solver) disagree(k *network, key *bits, one bool) bool {
 				m = limiting
 			case m == holding && b.direct && s.given(b, l) < -1e-9:
 				m = blocking
-			case m == limiting && (s.across(l) > b.volts*(1+1e-9) || s.loose):
+			case m == limiting && s.across(l) > b.volts*(1+1e-9):
 				m = holding
 			case m == blocking && s.across(l) < b.volts*(1-1e-9)-b.ohms*1e-9:
 				m = holding
