@@ -132,6 +132,7 @@ type HandCable struct {
 	Screen  Given[quantity.Text]      `job:"screen" help:"where its screen is joined to ground" words:"none, at the box, at the far end, at both ends, nowhere" example:"at the box" name:"screen of the cable"`
 	Length  Given[quantity.Length]    `job:"length" help:"from gland to gland" range:"0 m..200 m" example:"9 ft | 3 m" name:"length of the cable"`
 	Moves   Given[quantity.Text]      `job:"moves" help:"it bends in use" words:"yes, no" example:"no" name:"cable moves"`
+	Strands Given[quantity.Text]      `job:"strands" help:"what its cores are made of, as printed or by eye at a cut end" words:"fine strands, coarse strands, solid wire" example:"fine strands" name:"strands of the cable"`
 }
 
 // Several are several words of a closed list, as written with commas between.
