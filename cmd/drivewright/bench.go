@@ -61,6 +61,7 @@ type commands struct {
 	New     newCommand     `cmd:"" help:"Ask the few questions that matter and write a commented job file."`
 	Check   checkCommand   `cmd:"" help:"Print what is wrong with jobs, with file, line and column; fails on a danger or a must."`
 	Sheet   sheetCommand   `cmd:"" help:"Write a job's sheet as text, HTML, PDF or JSON."`
+	Circuit circuitCommand `cmd:"" help:"Write a job's whole circuit out as a job file: every device, wire and cable on a line."`
 	Prove   proveCommand   `cmd:"" help:"Break a job's circuit on purpose and choose the meter readings that prove its wiring; judge readings taken."`
 	Papers  papersCommand  `cmd:"" help:"Print what the box is wired from: wires, cores, terminals, parts, labels, order of work; also for a spreadsheet."`
 	Why     whyCommand     `cmd:"" help:"Say why a value on the sheet is what it is, down to the nameplate."`

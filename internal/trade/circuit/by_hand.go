@@ -22,7 +22,7 @@ func byHand(r *Result) {
 	for n := range r.Job.Wires {
 		handWire(r, &r.Job.Wires[n], n)
 	}
-	fillPlaces(&r.Circuit)
+	fillPlaces(r.Job, &r.Circuit)
 }
 
 func (r *Result) mistake(rule string, about explain.Because, message, remedy string) {
@@ -80,7 +80,7 @@ func handDevice(r *Result, h *job.HandDevice) {
 		}
 		kind = old.Kind
 	}
-	why := explain.Chosen("device "+tag, quantity.Text(kind), "as written by hand", explain.Physics("job file"), h.Tag, h.Sort, h.Does, h.Contacts)
+	why := explain.Chosen("device "+tag, quantity.Text(kind), "as written by hand", explain.Physics("job file"), givenOf(h.Tag, tag), givenOf(h.Sort, tag), givenOf(h.Does, tag), givenOf(h.Contacts, tag))
 	if kind == Drive {
 		d, logic := driveDevice(tag, r.Side, screws(r.Job, r.Side.channels()), supplyVolts(r), supplyLines(r.Job))
 		d.Why = why
@@ -89,7 +89,7 @@ func handDevice(r *Result, h *job.HandDevice) {
 		put(r, d)
 		return
 	}
-	spec := Spec{Tag: tag, Role: Role(h.Does.Value), Place: string(h.Place.Value), Contacts: string(h.Contacts.Value), Positions: listOf(h.Positions.Value),
+	spec := Spec{Tag: tag, Words: string(h.Words.Value), Role: Role(h.Does.Value), Place: string(h.Place.Value), Contacts: string(h.Contacts.Value), Positions: listOf(h.Positions.Value),
 		Terminals: listOf(h.Terminals.Value), Volts: h.Voltage.Value, AC: h.Kind.Value == "AC", Power: h.Power.Value, Most: h.Current.Value, Ohms: h.Ohms.Value, Delay: h.Delay.Value}
 	if old != nil && old.Kind == kind {
 		inherit(&spec, h, old)
@@ -118,6 +118,9 @@ func handDevice(r *Result, h *job.HandDevice) {
 		r.mistake("device-unreadable", at, fmt.Sprintf("device %s: %v", tag, err), "see drivewright rules device-unreadable for one that reads")
 		return
 	}
+	if d.Role == "" {
+		d.Role = NoRole
+	}
 	d.Why = why
 	put(r, d)
 }
@@ -125,10 +128,13 @@ func handDevice(r *Result, h *job.HandDevice) {
 // inherit takes over from the device that the program made whatever isn't written.
 func inherit(s *Spec, h *job.HandDevice, old *Device) {
 	if !h.Does.Set {
-		s.Role, s.Words = old.Role, old.Words
+		s.Role = old.Role
 	}
 	if !h.Place.Set {
 		s.Place = old.Place
+	}
+	if !h.Words.Set && old.Words != deviceWords(old.Kind, old.Role, old.Place) {
+		s.Words = old.Words
 	}
 	if !h.Positions.Set {
 		s.Positions = old.Positions
@@ -240,10 +246,10 @@ func handCable(r *Result, h *job.HandCable) {
 	tag := string(h.Tag.Value)
 	c := r.Circuit.Cable(tag)
 	if c == nil {
-		r.Circuit.Cables = append(r.Circuit.Cables, Cable{Tag: tag, From: "box", Size: job.Known(h.Size), Rating: job.Known(h.Rating), Length: job.Known(h.Length)})
+		r.Circuit.Cables = append(r.Circuit.Cables, Cable{Tag: tag, From: "box", Size: job.Known(givenOf(h.Size, tag)), Rating: job.Known(givenOf(h.Rating, tag)), Length: job.Known(givenOf(h.Length, tag))})
 		c = &r.Circuit.Cables[len(r.Circuit.Cables)-1]
 	}
-	c.Why = explain.Chosen("cable "+tag, quantity.Text("cable"), "as written by hand", explain.Physics("job file"), h.Tag, h.Sort, h.Screen)
+	c.Why = explain.Chosen("cable "+tag, quantity.Text("cable"), "as written by hand", explain.Physics("job file"), givenOf(h.Tag, tag), givenOf(h.Sort, tag), givenOf(h.Screen, tag))
 	if h.From.Set {
 		c.From = string(h.From.Value)
 	}
@@ -251,13 +257,13 @@ func handCable(r *Result, h *job.HandCable) {
 		c.To = string(h.To.Value)
 	}
 	if h.Size.Set {
-		c.Size = job.Known(h.Size)
+		c.Size = job.Known(givenOf(h.Size, tag))
 	}
 	if h.Rating.Set {
-		c.Rating = job.Known(h.Rating)
+		c.Rating = job.Known(givenOf(h.Rating, tag))
 	}
 	if h.Length.Set {
-		c.Length = job.Known(h.Length)
+		c.Length = job.Known(givenOf(h.Length, tag))
 	}
 	if h.Moves.Set {
 		c.Moves = h.Moves.Value == "yes"
@@ -293,13 +299,13 @@ func handWire(r *Result, h *job.HandWire, n int) {
 			r.mistake("wire-to-nowhere", h.Name, fmt.Sprintf("wire %s is new but doesn't say from where to where", name), "write from: and to:, each a device and a terminal, such as S1:12")
 			return
 		}
-		r.Circuit.Wires = append(r.Circuit.Wires, Wire{Name: name, Number: strings.TrimRight(name, "abcdefghijklmnopqrstuvwxyz"), Size: job.Known(h.Size), Length: job.Known(h.Length)})
+		r.Circuit.Wires = append(r.Circuit.Wires, Wire{Name: name, Number: strings.TrimRight(name, "abcdefghijklmnopqrstuvwxyz"), Size: job.Known(givenOf(h.Size, name)), Length: job.Known(givenOf(h.Length, name))})
 		w = &r.Circuit.Wires[len(r.Circuit.Wires)-1]
 		if w.Number == "" {
 			w.Number = name
 		}
 	}
-	w.Why = explain.Chosen("wire "+name, quantity.Text("wire"), "as written by hand", explain.Physics("job file"), h.Name, h.From, h.To)
+	w.Why = explain.Chosen("wire "+name, quantity.Text("wire"), "as written by hand", explain.Physics("job file"), givenOf(h.Name, name), givenOf(h.From, name), givenOf(h.To, name))
 	ends := true
 	for _, end := range []struct {
 		given job.Given[quantity.Text]
@@ -321,10 +327,10 @@ func handWire(r *Result, h *job.HandWire, n int) {
 		return
 	}
 	if h.Size.Set {
-		w.Size = job.Known(h.Size)
+		w.Size = job.Known(givenOf(h.Size, name))
 	}
 	if h.Length.Set {
-		w.Length = job.Known(h.Length)
+		w.Length = job.Known(givenOf(h.Length, name))
 	}
 	if h.Colour.Set {
 		w.Colour = string(h.Colour.Value)
@@ -391,17 +397,26 @@ func (r *Result) pin(text string) (p Pin, problem, remedy string) {
 }
 
 // fillPlaces adds a place for each that a device or a cable names and nobody described.
-func fillPlaces(c *Circuit) {
-	add := func(name string) {
+func fillPlaces(j *job.Job, c *Circuit) {
+	add := func(name string, kind PlaceKind) {
 		if name != "" && c.Place(name) == nil {
-			c.Places = append(c.Places, Place{Name: name, Kind: Station})
+			c.Places = append(c.Places, Place{Name: name, Kind: kind})
+		}
+	}
+	for _, s := range j.Stations {
+		if s.Where.Value == "door of the box" {
+			add(string(s.Name.Value), Door)
 		}
 	}
 	for _, d := range c.Devices {
-		add(d.Place)
+		kind := Station
+		if d.Kind == Load || d.Kind == Incoming || d.Place == "casting" {
+			kind = Outside
+		}
+		add(d.Place, kind)
 	}
 	for _, w := range c.Cables {
-		add(w.From)
-		add(w.To)
+		add(w.From, Station)
+		add(w.To, Station)
 	}
 }

@@ -412,7 +412,7 @@ func (m *maker) spares(c *Cable) {
 		}
 	}
 	for len(c.Cores) < need {
-		c.Cores = append(c.Cores, Core{Grounded: m.pick.SpareEnds.Value == "grounded at the box"})
+		c.Cores = append(c.Cores, Core{})
 	}
 	for n := range c.Cores {
 		c.Cores[n].Name = fmt.Sprint(n + 1)
@@ -431,20 +431,19 @@ func (m *maker) pairs(c *Cable) {
 			data = append(data, core)
 		}
 	}
-	spare := Core{Grounded: m.pick.SpareEnds.Value == "grounded at the box"}
 	even := func(cores []Core) []Core {
 		if len(cores)%2 == 1 {
-			return append(cores, spare)
+			return append(cores, Core{})
 		}
 		return cores
 	}
 	c.Cores = append(even(data), even(power)...)
 	for n := 0; n < int(m.pick.Spares.Value); n += 2 {
-		c.Cores = append(c.Cores, spare, spare)
+		c.Cores = append(c.Cores, Core{}, Core{})
 	}
 	for n := range c.Cores {
 		c.Cores[n].Pair = n/2 + 1
-		c.Cores[n].Name = fmt.Sprintf("%d%s", n/2+1, letter(n%2))
+		c.Cores[n].Name = fmt.Sprint(n + 1)
 		m.tell(c, n)
 	}
 }

@@ -159,7 +159,7 @@ func NewDevice(kind Kind, s Spec) (Device, error) {
 		pair("A", "K")
 		d.Elements = append(d.Elements, Element{Kind: DiodeElement, A: "A", B: "K", On: 0.7})
 	case Load:
-		pair("1", "2")
+		d.Terminals = []string{"1", "2", "PE"}
 		v := volts(120)
 		d.Elements = append(d.Elements, Element{Kind: Resistance, A: "1", B: "2", Ohms: ohms(v, 100), Volts: v, On: v * alive})
 	case Incoming:

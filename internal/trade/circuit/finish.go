@@ -32,6 +32,9 @@ func finish(r *Result) {
 	}
 	for n := range c.Cables {
 		k := &c.Cables[n]
+		for i := range k.Cores {
+			k.Cores[i].Grounded = k.Cores[i].Wire == "" && r.Choices.SpareEnds.Value == "grounded at the box"
+		}
 		if !k.Size.OK() {
 			for _, core := range k.Cores {
 				if w := c.Wire(core.Wire); w != nil && w.Size.OK() && w.Duty != GroundDuty {

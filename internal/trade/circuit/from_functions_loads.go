@@ -44,8 +44,6 @@ func (m *maker) load(n int, l *job.Load) {
 		lines = m.follows(lines, n, why)
 	}
 	d := *m.add(Load, Spec{Words: words, Place: name, Volts: volts, AC: true, Power: loadPower(l)}, why...)
-	d2 := m.c.Device(d.Tag)
-	d2.Terminals = append(d2.Terminals, "PE")
 	for k, line := range lines {
 		line.on(d.Pin(fmt.Sprint(k + 1)))
 	}
@@ -220,5 +218,10 @@ func (m *maker) follows(lines []*net, n int, why []explain.Because) []*net {
 	k := *m.add(Contactor, Spec{Role: LoadContactor, Contacts: "1-2 open, 3-4 open", Volts: m.pick.Voltage.Value, AC: m.controlAC(), Power: contactorPower}, why...)
 	running.on(k.Pin("A1"))
 	m.common.on(k.Pin("A2"))
+	if !m.controlAC() { // a coil of direct current answers the opening contact with a spark that the drive's small relay can't bear
+		v := *m.add(Diode, Spec{Words: "diode across the coil of " + k.Tag}, why...)
+		running.on(v.Pin("K"))
+		m.common.on(v.Pin("A"))
+	}
 	return m.switched(lines, k, fmt.Sprint("K", n+1), "switched with the motor", why)
 }
