@@ -45,7 +45,7 @@ func (c setCommand) Run(b *bench) error {
 	}
 	after := job.Read(name, changed)
 	fmt.Fprintf(b.out, "%s: %s → %s\n", c.Path, writtenAt(before, c.Path), writtenAt(after, c.Path))
-	was, is := plan.Make(before).Findings, plan.Make(after).Findings
+	was, is := plan.Broken(before).Findings, plan.Broken(after).Findings
 	for _, change := range []struct {
 		word     string
 		findings []explain.Finding

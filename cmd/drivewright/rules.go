@@ -10,6 +10,7 @@ import (
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/input/job"
+	"drivewright/internal/output/sheet"
 	"drivewright/internal/plan"
 )
 
@@ -81,6 +82,9 @@ func explainRule(b *bench, p explain.Paper) error {
 		return err
 	}
 	made := plan.Make(job.Read("", []byte(trips)))
+	if slices.Contains(sheet.ProofRules(), p.Name) {
+		made.Prove()
+	}
 	var said bytes.Buffer
 	for _, f := range made.Findings {
 		if f.Rule != p.Name {

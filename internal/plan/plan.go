@@ -115,6 +115,15 @@ func (p *Plan) Prove() {
 	p.judged(explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof))
 }
 
+// Broken is the plan of a job file with every single fault of its circuit tried and judged, but without the meter sheet, which
+// takes longer: what a check of the file needs.
+func Broken(f *job.File) Plan {
+	p := Make(f)
+	p.Proof = &prove.Proof{Report: prove.Break(&p.Circuit.Circuit, false)}
+	p.judged(explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof))
+	return p
+}
+
 // ProvePairs is Prove with every pair of faults tried as well, which takes some seconds.
 func (p *Plan) ProvePairs() {
 	c := &p.Circuit.Circuit
