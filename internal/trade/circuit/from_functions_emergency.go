@@ -75,6 +75,9 @@ func (m *maker) chain(channel int) [][2]Pin {
 // memory.
 func (m *maker) emergencyStop() {
 	p := m.pick
+	if emergencyKind(m.r, p) != "safe torque off" {
+		m.bridgeSafeOff()
+	}
 	switch emergencyKind(m.r, p) {
 	case "none":
 		return
@@ -165,6 +168,19 @@ func (m *maker) heldByReset(chain *net, more string) *net {
 	m.common.on(k.Pin("A2"))
 	m.hot.on(k.Pin("21"))
 	return m.new("emergency chain reset, behind its relay", m.pick.Reset).on(k.Pin("24"))
+}
+
+// bridgeSafeOff joins safe-off inputs that nothing uses to the drive's 24 V: it has no torque without.
+func (m *maker) bridgeSafeOff() {
+	from := m.driveHot
+	if from == nil {
+		from = m.hot
+	}
+	for channel := 1; channel <= m.r.Side.channels(); channel++ {
+		if input, ok := m.screw(fmt.Sprint("safe off ", channel)); ok {
+			from.on(input)
+		}
+	}
 }
 
 // safeOff leads the drive's 24 V through each channel's contacts to its safe-torque-off input; with a reset button through a

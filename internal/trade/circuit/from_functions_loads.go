@@ -112,7 +112,7 @@ func (m *maker) numbered(number string) *net {
 func (m *maker) stepDown(lines []*net, n int, volts quantity.Voltage, l *job.Load, why []explain.Because) []*net {
 	note := append([]explain.Because{job.Known(m.job.Supply.Neutral)}, why...)
 	primary := m.fuseLines(lines[:2], m.loadFuse(l, n, 0.5), fmt.Sprint("T", n+1), "primary of the transformer", note)
-	t := *m.add(Transformer, Spec{Volts: volts, AC: true, Most: quantity.Current(float64(loadPower(l)) / float64(volts))}, note...)
+	t := *m.add(Transformer, Spec{Volts: volts, AC: true, Most: transformerFor(loadPower(l), volts)}, note...)
 	primary[0].on(t.Pin("H1"))
 	primary[1].on(t.Pin("H4"))
 	hot := m.new("transformer's secondary", note...).on(t.Pin("X1"))
@@ -121,6 +121,17 @@ func (m *maker) stepDown(lines []*net, n int, volts quantity.Voltage, l *job.Loa
 	grounded.number, grounded.mains = fmt.Sprint("SN", n+1), true
 	m.grounded(t.Pin("X2"), "grounded end of the transformer's secondary", note...)
 	return []*net{hot, grounded}
+}
+
+// transformerFor is what the smallest usual transformer gives that carries the power with a quarter to spare. Source: common
+// practice, the usual ratings of control and machine-tool transformers.
+func transformerFor(p quantity.Power, volts quantity.Voltage) quantity.Current {
+	for _, va := range []float64{50, 100, 150, 250, 350, 500, 750, 1000, 1500, 2000, 3000, 5000} {
+		if va >= float64(p)*1.25 {
+			return quantity.Current(va / float64(volts))
+		}
+	}
+	return quantity.Current(float64(p) * 1.25 / float64(volts))
 }
 
 // loadFuse is the load's fuse, or one that its power asks for; part scales it to the other side of a transformer.

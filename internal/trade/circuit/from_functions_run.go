@@ -78,7 +78,8 @@ func (m *maker) relay(role Role, contacts string, why ...explain.Because) Device
 }
 
 // runByDrive wires the buttons to the drive's three-wire inputs: stop contacts in series to its stop input, starts in
-// parallel behind them to its run input, so that a pressed Stop beats a pressed Start.
+// parallel to its run input. The starts are fed ahead of the stop contacts: a start button that sticks would else start the
+// motor when Stop is let go, because its press would come to the drive at that moment.
 func (m *maker) runByDrive() {
 	ready := m.through(m.feed, m.stopContacts(), "stop chain closed", m.pick.StopContact)
 	if stop, ok := m.screw(string(StopCommand)); ok {
@@ -89,7 +90,7 @@ func (m *maker) runByDrive() {
 	pressed := m.new("start pressed", m.pick.StartStop)
 	m.each("start", func(p post) {
 		d := m.add(PushButton, Spec{Role: Start, Place: p.name, Contacts: "13-14 open"}, m.pick.StartStop, p.why)
-		ready.on(d.Pin("13"))
+		m.feed.on(d.Pin("13"))
 		pressed.on(d.Pin("14"))
 	})
 	if m.pick.Reverse.Value == "buttons" {
@@ -97,12 +98,12 @@ func (m *maker) runByDrive() {
 		back := m.new("start reverse pressed", m.pick.Reverse)
 		m.each("reverse", func(p post) {
 			d := m.add(PushButton, Spec{Role: StartReverse, Place: p.name, Contacts: "13-14 open"}, m.pick.Reverse, p.why)
-			ready.on(d.Pin("13"))
+			m.feed.on(d.Pin("13"))
 			back.on(d.Pin("14"))
 		})
 		m.toInput(back, RunReverse, m.pick.Reverse)
 	} else {
-		m.direct(pressed, ready)
+		m.direct(pressed, m.feed)
 	}
 	m.jog(ready)
 }
