@@ -149,7 +149,7 @@ func TestCoreChart(t *testing.T) {
 		rows = append(rows, strings.Join(r, "|"))
 	}
 	want := []string{"W1|1|1|1b|X1:1|S1:11 stop button, pendant", "W1|2|1|2a|X1:2|S1:12 stop button, pendant",
-		"W1|3|2||spare|", "W1|4|2||spare|", "W1|screen|||joined to ground all round at the box, cut back and insulated at the other end|"}
+		"W1|3|2||spare, grounded at one end: box|", "W1|4|2||spare, grounded at one end: box|", "W1|screen|||joined to ground all round at the box, cut back and insulated at the other end|"}
 	if !slices.Equal(rows, want) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(rows, "\n"), strings.Join(want, "\n"))
 	}
@@ -177,9 +177,10 @@ func TestPartsAreCounted(t *testing.T) {
 	rows := map[string]string{}
 	for _, r := range p.List("parts", quantity.MetricUnits).Rows {
 		rows[r[0]+", "+r[1]] = r[2]
+		rows[r[0]+" for "+r[3]] = r[2]
 	}
 	for what, want := range map[string]string{
-		"push button, 1 NC": "1",
+		"push button for S1": "1",
 		"terminal, feed-through, for the wires of the wire list":                        "3",
 		"single wire, stranded, 0.75 mm², blue":                                         "1.1 m",
 		"cable, 2 twisted pairs, 0.5 mm², screened":                                     "3.3 m",
