@@ -9,7 +9,7 @@ import (
 
 // emergencyRules judge the emergency stop.
 var emergencyRules = []explain.Rule[Result]{emergencyNormallyOpen, emergencyNotLatching, emergencyDoesNotStop, emergencyThroughInput, emergencyMissing, emergencyCoasts,
-	safeOffNotThere, safeOffJoined, safeOffLeftOn, emergencyOneContact, restartsOnRelease}
+	safeOffJoined, safeOffLeftOn, emergencyOneContact, restartsOnRelease}
 
 // emergencies are the emergency stops of the circuit.
 func emergencies(c *Circuit) []*Device {
@@ -142,18 +142,6 @@ var emergencyCoasts = explain.Rule[Result]{
 				report.At(d.Why, explain.Say("{} takes the drive's power away at once, and the wheel is heavy", called(d)),
 					explain.Say("ramp first: the button opens the stop input, and a delay relay cuts the power, or the safe-off inputs, a little after the ramp; or fit a mechanical brake"))
 			}
-		}
-	},
-}
-
-var safeOffNotThere = explain.Rule[Result]{
-	Name: "safe-off-asked-of-a-drive-without-it", Title: "the emergency stop is to use safe-off inputs that the drive doesn't have", Severity: explain.Must, Sets: explain.Everywhere,
-	Why:    "the wires end nowhere, or on an ordinary input that is a matter of its program",
-	Source: explain.Source{Work: "IEC 61800-5-2", Edition: "2016", Place: "4.2.2.2, safe torque off"}.Remembered(),
-	Check: func(r Result, report *explain.Report) {
-		if e := r.Job.Controls.EmergencyStop; e.Value == "safe torque off" && r.Job.DriveSide.SafeOff.Value == "none" {
-			report.At(e, explain.Say("safe torque off is asked for and the drive has none"),
-				explain.Say("let the emergency stop cut the power through a contactor, after a ramp where the wheel is heavy; or choose a drive with safe torque off"))
 		}
 	},
 }

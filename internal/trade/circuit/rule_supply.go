@@ -206,16 +206,6 @@ var secondaryWithoutFuse = explain.Rule[Result]{
 	},
 }
 
-// controlSide reports whether the potential belongs to controls: a control supply can reach it.
-func (n *nets) controlSide(k int, p poles) bool {
-	for s := range p.of {
-		if p.of[s].device.Kind != Incoming && k >= 0 && p.plus[s] != nil && (p.plus[s][k] || p.minus[s][k]) {
-			return true
-		}
-	}
-	return false
-}
-
 // feedsDrive reports whether the drive's supply is among the potentials.
 func (n *nets) feedsDrive(marked []bool) bool {
 	drive := n.circuit.Device(n.circuit.Drive.Tag)
