@@ -17,9 +17,6 @@ func (m *maker) lay() {
 	m.number()
 	blocks := [2]*block{{maker: m, mains: true}, {maker: m}}
 	for _, n := range m.nets {
-		if len(n.pins) < 2 {
-			continue
-		}
 		l := layer{maker: m, net: n, block: blocks[1]}
 		if n.mains {
 			l.block = blocks[0]
@@ -35,6 +32,7 @@ func (m *maker) lay() {
 // number gives each control potential that has none a number, in the order in which they were made.
 func (m *maker) number() {
 	m.nets = slices.DeleteFunc(m.nets, func(n *net) bool { return len(n.pins) < 2 })
+	slices.SortStableFunc(m.nets, func(a, b *net) int { return cmp.Compare(a.section, b.section) })
 	taken := map[string]bool{}
 	for _, n := range m.nets {
 		if n.number != "" {
@@ -59,6 +57,17 @@ type block struct {
 	tag       string
 	terminals []string
 	links     string
+	section   section
+	spares    int
+}
+
+// apart adds an empty terminal ahead of a potential that must not touch the one before.
+func (b *block) apart(n *net) {
+	if len(b.terminals) > 0 && !b.mains && (n.section != b.section || n.section == stopNets) {
+		b.spares++
+		b.terminals = append(b.terminals, fmt.Sprint("sp", b.spares))
+	}
+	b.section = n.section
 }
 
 // terminal adds the n-th terminal (from 0) of a potential: 5, 5.2, 5.3, each joined to the one before by a jumper.
@@ -147,6 +156,7 @@ func (l *layer) lay() {
 	if len(chain) > 0 {
 		inside = append(inside, branch{place: "box", pins: chain})
 	}
+	l.block.apart(l.net)
 	for n := range max(len(inside), len(outside)) {
 		t := l.block.terminal(l.net.number, n)
 		if n < len(inside) {

@@ -19,9 +19,12 @@ func fromFunctions(r *Result) {
 	m.controlSupply()
 	m.driveAndMotor()
 	m.run()
+	m.section = emergencyNets
 	m.emergencyStop()
 	m.feedDrive()
+	m.section = speedNets
 	m.speed()
+	m.section = otherNets
 	m.indication()
 	m.loads()
 	m.lay()
@@ -30,16 +33,17 @@ func fromFunctions(r *Result) {
 
 // maker makes one circuit.
 type maker struct {
-	r    *Result
-	c    *Circuit
-	job  *job.Job
-	pick *Choices
-	set  explain.RuleSet
-	tags map[string]int // how many tags begin with these letters
-	nets []*net
-	post []post
-	door string // the name of the place that is the box's door
-	row  []Screw
+	r       *Result
+	c       *Circuit
+	job     *job.Job
+	pick    *Choices
+	set     explain.RuleSet
+	tags    map[string]int // how many tags begin with these letters
+	nets    []*net
+	section section // of the potentials that are being made
+	post    []post
+	door    string // the name of the place that is the box's door
+	row     []Screw
 
 	// The drive: its tag, and its terminals by what they do.
 	drive string
@@ -58,16 +62,30 @@ type maker struct {
 	groundWhy                         map[Pin]explain.Known[quantity.Text]
 }
 
+// section is a group of potentials that stand side by side on the terminal block. An empty terminal keeps two groups apart:
+// neighbours that touch then can't bridge a stop contact or press Start.
+type section int
+
+const (
+	supplyNets section = iota
+	stopNets
+	startNets
+	emergencyNets
+	speedNets
+	otherNets
+)
+
 // net is one potential: the pins that lie on it.
 type net struct {
-	number string // "" until it is numbered, for a control potential
-	does   string // in words
-	pins   []Pin
-	why    explain.Known[quantity.Text]
-	mains  bool // has its field terminals on the block of the mains
-	direct bool // goes from device to device without a terminal between
-	size   explain.Known[quantity.Conductor]
-	inputs []explain.Because
+	number  string // "" until it is numbered, for a control potential
+	does    string // in words
+	pins    []Pin
+	why     explain.Known[quantity.Text]
+	mains   bool // has its field terminals on the block of the mains
+	section section
+	direct  bool // goes from device to device without a terminal between
+	size    explain.Known[quantity.Conductor]
+	inputs  []explain.Because
 }
 
 func newMaker(r *Result) *maker {
@@ -81,7 +99,7 @@ func newMaker(r *Result) *maker {
 
 // new begins a potential.
 func (m *maker) new(does string, why ...explain.Because) *net {
-	n := &net{does: does, inputs: why}
+	n := &net{does: does, inputs: why, section: m.section}
 	m.nets = append(m.nets, n)
 	return n
 }

@@ -21,15 +21,15 @@ func emergencyKind(r *Result, p *Choices) string {
 }
 
 // emergencyDevices makes, once, what acts as an emergency stop on a post: the mushroom button, a guard, a treadle. Each has two
-// contacts, one for each channel or for each of the two things that it does.
+// contacts, one for each channel or for each of the two things that it does; where there is only one chain, both in series in it,
+// so that one that doesn't open leaves the other.
 func (m *maker) emergencyDevices(p post) []Device {
 	if list, made := m.emergency[p.name]; made {
 		return list
 	}
-	kind := emergencyKind(m.r, m.pick)
-	contacts := "11-12 closed"
-	if kind == "ramp then cuts the power" || kind == "safe torque off" && m.r.Side.channels() == 2 {
-		contacts = "11-12 closed, 21-22 closed"
+	contacts := "11-12 closed, 21-22 closed"
+	if kind := emergencyKind(m.r, m.pick); kind == "a drive input" || kind == "safe torque off" && m.r.Side.channels() < 2 {
+		contacts = "11-12 closed"
 	}
 	var list []Device
 	asOne := quantity.Text("acts as an emergency stop")
@@ -70,6 +70,16 @@ func (m *maker) chain(channel int) [][2]Pin {
 	return contacts
 }
 
+// bothContacts is the chain of both contacts of each device, one behind the other.
+func (m *maker) bothContacts() [][2]Pin {
+	first, second := m.chain(1), m.chain(2)
+	var both [][2]Pin
+	for n := range first {
+		both = append(both, first[n], second[n])
+	}
+	return both
+}
+
 // emergencyStop makes the emergency chain and what it acts on. Two channels through two contacts of each button: a welded or
 // bridged one is found at the next test instead of at the next accident. Source: NFPA 79 and IEC 60204-1, 9.2.5.4, from
 // memory.
@@ -93,7 +103,7 @@ func (m *maker) emergencyStop() {
 			m.r.mistake("safe-off-without-input", p.EmergencyStop, "the emergency stop should act on safe-torque-off inputs, but the drive has none",
 				"a contactor ahead of the drive was made instead; choose: emergency stop: cuts the power, or a drive that has the inputs")
 		}
-		closed := m.through(m.hot, m.chain(1), "emergency chain closed", p.EmergencyStop)
+		closed := m.through(m.hot, m.bothContacts(), "emergency chain closed", p.EmergencyStop)
 		m.supplyContactor(closed, p.Reset.Value == "yes")
 	case "ramp then cuts the power":
 		closed := m.through(m.hot, m.chain(2), "emergency chain closed", p.EmergencyStop)

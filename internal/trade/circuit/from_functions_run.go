@@ -27,6 +27,7 @@ func (m *maker) run() {
 // stopContacts are the contacts that must all be closed while it runs, place by place: stop buttons, a treadle and a guard
 // that stop the run, and the first contact of an emergency stop that ramps or acts on a drive input.
 func (m *maker) stopContacts() [][2]Pin {
+	m.section = stopNets
 	var contacts [][2]Pin
 	closed := func(d *Device) { contacts = append(contacts, [2]Pin{d.Pin("11"), d.Pin("12")}) }
 	open := m.pick.StopContact.Value == "normally open"
@@ -82,6 +83,7 @@ func (m *maker) relay(role Role, contacts string, why ...explain.Because) Device
 // motor when Stop is let go, because its press would come to the drive at that moment.
 func (m *maker) runByDrive() {
 	ready := m.through(m.feed, m.stopContacts(), "stop chain closed", m.pick.StopContact)
+	m.section = startNets
 	if stop, ok := m.screw(string(StopCommand)); ok {
 		ready.on(stop)
 	} else {
@@ -112,6 +114,7 @@ func (m *maker) runByDrive() {
 // contact, the coil. A second contact gives the drive its run command.
 func (m *maker) runByRelay() {
 	ready := m.through(m.hot, m.stopContacts(), "stop chain closed", m.pick.StopContact)
+	m.section = startNets
 	both := m.pick.Reverse.Value == "buttons"
 	contacts := "11-14 open, 21-24 open"
 	if m.threeWire() {
@@ -171,6 +174,7 @@ func (m *maker) threeWire() bool { return m.r.Side.StartLogic.Value == "three-wi
 // runBySwitch wires a switch that stays to the run input. Stop contacts, if there are any, stand ahead of it.
 func (m *maker) runBySwitch() {
 	ready := m.through(m.feed, m.stopContacts(), "stop chain closed", m.pick.StopContact)
+	m.section = startNets
 	if stop, ok := m.screw(string(StopCommand)); ok && m.threeWire() {
 		ready.on(stop)
 	}

@@ -34,8 +34,9 @@ func (m *maker) knob() {
 	}
 	place, why := m.placeOf("speed")
 	k := *m.add(Knob, Spec{Role: SpeedKnob, Place: place, Ohms: m.pick.Knob.Value}, m.pick.Speed, m.pick.Knob, why)
-	for n, does := range []string{"reference common", "reference to the drive", "reference supply"} {
-		r := m.new(does, m.pick.Speed).on(k.Pin(fmt.Sprint(n + 1)))
+	// The wiper's terminal and the supply's don't stand side by side: touching, they would be full speed.
+	for _, n := range []int{1, 0, 2} {
+		r := m.new([]string{"reference common", "reference to the drive", "reference supply"}[n], m.pick.Speed).on(k.Pin(fmt.Sprint(n + 1)))
 		m.onto(pins[n], r)
 	}
 	m.second("speed", "two knobs on one reference disturb one another: the second isn't made")
