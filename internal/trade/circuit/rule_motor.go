@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"slices"
+	"strings"
 
 	"drivewright/internal/base/explain"
 )
@@ -292,6 +293,9 @@ var staysLive = explain.Rule[Result]{
 			switch d.Kind {
 			case Incoming, MainSwitch, Drive, TerminalBlock, Fuse, Breaker, GroundBar:
 				continue
+			}
+			if place := explain.Place(d.Why.Why()); place != nil && strings.HasPrefix(place.Path, "loads") {
+				continue // what the job says of its loads is judged where it is said
 			}
 			for _, e := range d.Elements {
 				a, b := n.at(d, e.A), n.at(d, e.B)

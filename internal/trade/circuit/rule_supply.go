@@ -283,17 +283,50 @@ var commonNotBonded = explain.Rule[Result]{
 	},
 }
 
-// bonds returns the wires between the ground and the potential's other pins: the places where the two are joined.
+// bonds returns the wires that join the supply's own wires to ground: those from its ends, followed as far as the first terminal
+// for a ground.
 func (n *nets) bonds(s tracedSource) []*Wire {
 	var list []*Wire
-	grounded := func(p Pin) bool {
-		d := n.circuit.Device(p.Device)
-		return d != nil && (d.Kind == GroundBar || p.Terminal == "PE" || p.Terminal == "PEM")
+	grounded := n.circuit.groundPin
+	for _, end := range []string{s.element.A, s.element.B} {
+		queue, seen := []Pin{s.device.Pin(end)}, map[Pin]bool{}
+		for len(queue) > 0 {
+			p := queue[0]
+			queue = queue[1:]
+			if seen[p] || grounded(p) {
+				continue
+			}
+			seen[p] = true
+			for _, w := range n.wiresAt(p) {
+				far := w.To
+				if far == p {
+					far = w.From
+				}
+				if grounded(far) && !slices.Contains(list, w) {
+					list = append(list, w)
+				}
+				queue = append(queue, far)
+			}
+			queue = append(queue, n.linked(p)...)
+		}
 	}
-	for i := range n.circuit.Wires {
-		w := &n.circuit.Wires[i]
-		if k := n.number[w.From]; (k == s.a || k == s.b) && grounded(w.From) != grounded(w.To) {
-			list = append(list, w)
+	return list
+}
+
+// linked returns the pins that the pin's own device joins to it always.
+func (n *nets) linked(p Pin) []Pin {
+	var list []Pin
+	d := n.circuit.Device(p.Device)
+	if d == nil {
+		return nil
+	}
+	for _, e := range d.Elements {
+		switch {
+		case e.Kind != Link:
+		case e.A == p.Terminal:
+			list = append(list, d.Pin(e.B))
+		case e.B == p.Terminal:
+			list = append(list, d.Pin(e.A))
 		}
 	}
 	return list
