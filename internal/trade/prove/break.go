@@ -116,6 +116,11 @@ func (b *breaking) networks(builder *builder, changes []Change, known map[string
 		all = append(all, sign...)
 		all = append(all, 0xff, 0xff)
 	}
+	for _, c := range changes {
+		if c.Kind == NeverMoves { // it isn't seen to pull in
+			all = append(all, byte(b.t.m.wiring.Parts[c.Part].Device))
+		}
+	}
 	return list, string(all)
 }
 

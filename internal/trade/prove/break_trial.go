@@ -234,12 +234,17 @@ func merge(o, more *outcome) {
 // try runs the script on the circuit with the networks that a fault makes: with the fault there before the power, and with the
 // fault happening while the machine runs.
 func (t *trial) try(r *machine, networks []*network, changes []Change) verdict {
-	v := verdict{class: none}
 	r.fit(networks, changes)
 	touched := t.touched(r, networks)
 	if touched == (bits{}) {
-		return v
+		return verdict{class: none}
 	}
+	return t.run(r, touched)
+}
+
+// run runs the segments that are touched, and all of them if the power comes up otherwise. The machine must have its networks.
+func (t *trial) run(r *machine, touched bits) verdict {
+	v := verdict{class: none}
 	base := &t.base
 	everything := false
 	if touched.has(beforeAll) {

@@ -39,6 +39,7 @@ func (b *breaking) remedy(f *breakage, out *Fault) explain.Phrase {
 		if out.Class == EmergencyStopLost || out.Class == StopLost {
 			return say("no wiring helps against a head that jams: try %s at every start of work, keep chips and coolant off it, and have a second stop within reach", tag)
 		}
+		return say("no wiring helps against a handle that jams: try %s at every start of work, and keep chips and coolant off it", tag)
 	case neighbourSort, coreSort:
 		return b.bridgeRemedy(f, out, tag)
 	case screenSort, groundSort:
@@ -49,7 +50,19 @@ func (b *breaking) remedy(f *breakage, out *Fault) explain.Phrase {
 		return say("have the state without power be the one that stops: closed contacts for stop, open ones for run")
 	case openSort, deadLampSort, deadLoadSort:
 	}
-	return explain.Phrase{}
+	return b.stateRemedy(out, tag)
+}
+
+// stateRemedy is for what doesn't conduct any more.
+func (b *breaking) stateRemedy(out *Fault, tag string) explain.Phrase {
+	switch out.Class {
+	case WrongWay:
+		return explain.Say("ask for forward and for reverse each by an input of its own, so that what is lost stops it instead of turning it round")
+	case HiddenDanger:
+		return explain.Say(fmt.Sprintf("try %s by itself at every yearly check: nothing else shows it", tag))
+	case StartsByItself, EmergencyStopLost, StopLost, RunsAway, IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
+	}
+	return explain.Say(fmt.Sprintf("have the state in which %s doesn't conduct be the one that stops: closed at rest for stop, open at rest for run", tag))
 }
 
 // wireRemedy is for a wire that is off.
@@ -68,7 +81,7 @@ func (b *breaking) wireRemedy(f *breakage, out *Fault) explain.Phrase {
 		return explain.Say("ask for forward and for reverse each by an input of its own, so that a lost wire stops instead of turning it round")
 	case IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
 	}
-	return explain.Phrase{}
+	return b.stateRemedy(out, "wire "+w.Name)
 }
 
 // contactRemedy is for a contact that is welded, or of the wrong type.

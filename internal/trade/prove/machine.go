@@ -161,6 +161,29 @@ func (r *machine) settle() {
 		}
 	}
 	r.watch()
+	if r.now.seen.chatters {
+		r.listen()
+	}
+}
+
+// listen watches a chattering machine for some more turns. What it shows in any of them counts: a motor that gets its torque in
+// bursts turns.
+func (r *machine) listen() {
+	all := r.now.seen
+	for range relayTurns / 4 {
+		r.see()
+		r.act()
+		r.drive()
+		r.watch()
+		s := &r.now.seen
+		all.torque, all.reverse, all.safeOff = all.torque || s.torque, all.reverse || s.reverse, all.safeOff && s.safeOff
+		all.speed = max(all.speed, s.speed)
+		all.lamps.add(&s.lamps)
+		all.loads.add(&s.loads)
+		all.pulled.add(&s.pulled)
+	}
+	all.chatters = true
+	r.now.seen = all
 }
 
 // see solves every network that stands otherwise than before, and joins what they show.

@@ -107,8 +107,8 @@ func (s *scripter) jogging() {
 		if s.canRun() {
 			s.begin()
 			s.start(0)
-			s.press(d, 1, aimTurn, "jog")
-			s.letGo(d, aimLetGo, "jog")
+			s.act(d, 1, aimTurn, "press "+s.name(d, "jog")+" while it runs")
+			s.act(d, 0, aimLetGo, "let go of "+s.name(d, "jog")+" while it runs")
 			s.stop(0)
 			s.end()
 		}

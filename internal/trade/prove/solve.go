@@ -61,7 +61,7 @@ type solver struct {
 	volts   []float64
 	modes   []mode
 	near    []int16
-	visited int  // networks solved so far
+	visited int // networks solved so far
 }
 
 func (s *solver) ready(k *network) {

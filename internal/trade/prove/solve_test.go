@@ -222,6 +222,37 @@ func TestNetworksAgainstSpice(t *testing.T) {
 	t.Logf("%d voltages compared, %d of them live", compared, live)
 }
 
+// TestCircuitsAgainstSpice holds each example's circuit, in every standing of switches, relays, supplies and knobs that the script
+// brings it through, against ngspice.
+func TestCircuitsAgainstSpice(t *testing.T) {
+	needSpice(t)
+	type one struct {
+		name     string
+		standing standing
+		nodes    []string
+		groups   []int
+	}
+	var list spice
+	var all []one
+	for name, c := range circuits(t) {
+		m := newModel(c)
+		for n, v := range newTrial(m).visits {
+			s := solveAll(m, v.drivers)
+			nodes, groups := list.add(s.stand())
+			all = append(all, one{fmt.Sprintf("%s, standing %d", name, n), s, nodes, groups})
+		}
+	}
+	volts := list.solve(t)
+	compared := 0
+	for _, o := range all {
+		compared += o.standing.compare(t, o.name, o.nodes, o.groups, volts)
+	}
+	if compared < 1000 {
+		t.Errorf("got only %d voltages compared", compared)
+	}
+	t.Logf("%d standings, %d voltages compared", len(all), compared)
+}
+
 // TestSpiceSeesAWrongVoltage: the comparison above must be able to fail.
 func TestSpiceSeesAWrongVoltage(t *testing.T) {
 	needSpice(t)

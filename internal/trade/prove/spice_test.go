@@ -33,11 +33,17 @@ func needSpice(t testing.TB) {
 
 // stand is a circuit with its switches, sources and diodes standing somehow, as a netlist needs it.
 type stand struct {
-	w       *Wiring
-	closed  func(part int) bool
-	at      func(part int) float64 // of a knob's track, from A to the wiper
-	modes   map[int]mode           // of sources and diodes, by part
-	without map[int]bool           // parts that are left out
+	w      *Wiring
+	closed func(part int) bool
+	at     func(part int) float64 // of a knob's track, from A to the wiper
+	modes  map[int]mode           // of sources and diodes, by part
+}
+
+// fuse reports whether the part is a fuse, which has a resistance of its own.
+func (s stand) fuse(part int) bool {
+	p := s.w.Parts[part]
+	k := s.w.Circuit.Devices[p.Device].Kind
+	return p.Kind == circuit.Contact && p.Most > 0 && (k == circuit.Fuse || k == circuit.Breaker)
 }
 
 // nodes names the nodes of the wiring by what wires, links and closed contacts join. It floods from pin to pin and shares no
@@ -51,7 +57,7 @@ func (s stand) nodes() []int {
 		}
 	}
 	for n, p := range s.w.Parts {
-		if p.Kind == circuit.Link || p.Kind == circuit.Contact && s.closed(n) {
+		if p.Kind == circuit.Link || p.Kind == circuit.Contact && s.closed(n) && !s.fuse(n) {
 			join(p.A, p.B)
 		}
 	}
@@ -95,13 +101,26 @@ func (l *spice) add(s stand) (names []string, groups []int) {
 		inner := fmt.Sprintf("i%d_%d", l.count, id)
 		all = append(all, element{a, b, []string{fmt.Sprintf("V%d_%d %s {b} DC %.17g", l.count, id, inner, volts), fmt.Sprintf("R%d_%d {a} %s %.17g", l.count, id, inner, ohms)}, true})
 	}
-	for n, p := range s.w.Parts {
-		if s.without[n] {
-			continue
+	sensed := map[[2]int]bool{}
+	sense := func(a, b int) {
+		if !sensed[[2]int{a, b}] {
+			sensed[[2]int{a, b}] = true
+			resistor(a, b, senseOhms)
 		}
+	}
+	for n, p := range s.w.Parts {
 		a, b := p.A, p.B
 		switch p.Kind {
-		case circuit.Coil, circuit.LampElement, circuit.Resistance, circuit.Reference, circuit.Winding:
+		case circuit.Winding: // a motor's, or the input of a transformer, which takes next to nothing
+			switch {
+			case s.w.Circuit.Devices[p.Device].Kind == circuit.Transformer:
+				resistor(a, b, senseOhms)
+			case p.Ohms > 0:
+				resistor(a, b, float64(p.Ohms))
+			default:
+				resistor(a, b, 1)
+			}
+		case circuit.Coil, circuit.LampElement, circuit.Resistance, circuit.Reference:
 			resistor(a, b, float64(p.Ohms))
 		case circuit.Electronics:
 			if p.Ohms > 0 {
@@ -120,6 +139,20 @@ func (l *spice) add(s stand) (names []string, groups []int) {
 			if ohms == 0 {
 				ohms = ownOhms
 			}
+			if d := &s.w.Circuit.Devices[p.Device]; p.FedBy[0] != "" {
+				sense(s.w.At(d.Pin(p.FedBy[0])), s.w.At(d.Pin(p.FedBy[1])))
+			} else if earth := s.w.At(d.Pin("PE")); earth >= 0 && p.AC {
+				// the supply's own grounding: the middle in the us set, the neutral in the iec set
+				if s.w.Circuit.Set == "iec" {
+					resistor(b, earth, ownOhms)
+				} else {
+					if s.modes[n] == holding {
+						battery(a, earth, float64(p.Volts)/2, ohms)
+						battery(earth, b, float64(p.Volts)/2, ohms)
+					}
+					continue
+				}
+			}
 			switch s.modes[n] {
 			case holding:
 				battery(a, b, float64(p.Volts), ohms)
@@ -132,8 +165,16 @@ func (l *spice) add(s stand) (names []string, groups []int) {
 			if s.modes[n] == holding {
 				battery(a, b, float64(p.On), ownOhms)
 			}
-		case circuit.Contact, circuit.Link:
+		case circuit.Contact:
+			if s.fuse(n) && s.closed(n) {
+				resistor(a, b, ownOhms)
+			}
+		case circuit.Link:
 		}
+	}
+	if c := s.w.Circuit; c.Drive.Tag != "" && len(c.Drive.Supply) > 1 {
+		d := c.Device(c.Drive.Tag)
+		sense(s.w.At(d.Pin(c.Drive.Supply[0])), s.w.At(d.Pin(c.Drive.Supply[1])))
 	}
 	// One node of each part that hangs together is ngspice's ground: only differences count.
 	group := make([]int, len(nodes))
