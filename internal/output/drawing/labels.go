@@ -201,7 +201,7 @@ func drawLabel(l Label, width float64) []placedLabel {
 	case DeviceTag:
 		p := blank(tagWidth, tagHeight)
 		p.centre(l.Text, tagWidth/2, 4.4, tagWidth-3, 5.2, true)
-		p.paragraph(l.Small, 1.5, 7.2, tagWidth-3, 5.2, 2.5, false)
+		p.paragraph(l.Small, tagWidth/2, 7.2, tagWidth-3, 5.2, 2.5, false, Middle)
 		return []placedLabel{p}
 	case LegendPlate:
 		p := blank(legendWidth, legendHeight)
@@ -213,7 +213,7 @@ func drawLabel(l Label, width float64) []placedLabel {
 		w := min(signWidth, width)
 		p := blank(w, signHeight)
 		p.items = append(p.items, triangle(3, 5)...)
-		p.paragraph(l.Text, 20, 4, w-23, signHeight-8, 4, true)
+		p.paragraph(l.Text, 20, 4, w-23, signHeight-8, 4, true, Start)
 		return []placedLabel{p}
 	}
 	return nil
@@ -237,7 +237,7 @@ func (p *placedLabel) centre(text string, x, y, width, size float64, bold bool) 
 }
 
 // paragraph sets a text in lines within the box, as large as it fits up to the size.
-func (p *placedLabel) paragraph(text string, x, y, width, height, size float64, bold bool) {
+func (p *placedLabel) paragraph(text string, x, y, width, height, size float64, bold bool, anchor Anchor) {
 	if strings.TrimSpace(text) == "" {
 		return
 	}
@@ -254,7 +254,7 @@ func (p *placedLabel) paragraph(text string, x, y, width, height, size float64, 
 		}
 	}
 	for n, line := range lines {
-		p.items = append(p.items, Words{At: Point{x, y + size*typeface.CapHeight + float64(n)*size*leading}, Text: line, Size: size, Bold: bold})
+		p.items = append(p.items, Words{At: Point{x, y + size*typeface.CapHeight + float64(n)*size*leading}, Text: line, Size: size, Bold: bold, Anchor: anchor})
 	}
 }
 

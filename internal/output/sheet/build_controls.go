@@ -8,6 +8,7 @@ import (
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/trade/circuit"
+	"drivewright/internal/trade/prove"
 )
 
 // controls lays out the Controls stage: what the controls must do, the circuit made of it, and what every button does.
@@ -298,25 +299,41 @@ func (b *builder) script() {
 	if p == nil || len(p.Report.Script) == 0 {
 		return
 	}
-	t := Table{Title: "What the machine does", Head: []string{"", "what you do", "motor", "lit", "pulled in"}, Numeric: []bool{true, false, false, false, false}, Chosen: -1,
-		Note: "Simulated step by step, each from where the one before left it. Try it like this at the machine, belts off, before you trust it."}
-	for n, step := range p.Report.Script {
-		s := step.State
-		motor := "no torque"
-		switch {
-		case s.Torque && s.Reverse:
-			motor = "runs in reverse at " + s.Speed.Show(b.units)
-		case s.Torque:
-			motor = "runs at " + s.Speed.Show(b.units)
-		case s.SafeOff:
-			motor = "no torque, and none can come"
+	t := Table{Title: "What the machine does", Head: []string{"while the motor", "what you do", "then the motor", "lit", "pulled in", "has power"}, Numeric: make([]bool, 6), Chosen: -1,
+		Note: "Simulated step by step; what does the same again, and letting go of what then changes nothing, stands once. Try it like this at the machine, belts off, before you trust it."}
+	before := "has no power"
+	seen := map[string]bool{}
+	for _, step := range p.Report.Script {
+		motor := b.motorDoes(step.State)
+		row := []string{before, step.Action, motor, dashed(step.State.Lamps), dashed(step.State.PulledIn), dashed(step.State.Loads)}
+		key := strings.Join(row, "\x00")
+		if letGo := strings.HasPrefix(step.Action, "let go of "); !seen[key] && (!letGo || motor != before) {
+			t.Rows = append(t.Rows, row)
 		}
-		if s.Overload != "" {
-			motor += "; " + s.Overload + " is overloaded"
-		}
-		t.Rows = append(t.Rows, []string{fmt.Sprint(n + 1), step.Action, motor, dashed(s.Lamps), dashed(s.PulledIn)})
+		seen[key] = true
+		before = motor
 	}
 	b.add(withoutEmpty(t))
+}
+
+// motorDoes says what the motor does in a state.
+func (b *builder) motorDoes(s prove.State) string {
+	motor := "has no torque"
+	switch {
+	case s.Torque && s.Reverse:
+		motor = "runs in reverse at " + s.Speed.Show(b.units)
+	case s.Torque:
+		motor = "runs at " + s.Speed.Show(b.units)
+	case s.SafeOff:
+		motor = "has no torque, and none can come"
+	}
+	if s.Overload != "" {
+		motor += "; " + s.Overload + " is overloaded"
+	}
+	if s.Chatters {
+		motor += "; a relay chatters"
+	}
+	return motor
 }
 
 // withoutEmpty leaves out the columns in which nothing stands but dashes.

@@ -102,22 +102,35 @@ func dangerousOf(faults []prove.Fault) func(func(prove.Fault) bool) {
 // faults adds faults in full: what is broken, what shows it, what would remove it. Faults that show in the same way stand in one
 // row. Hidden ones, which nothing shows, have a table of their own.
 func (b *builder) faults(title string, list []prove.Fault) {
-	shown := Table{Title: title, Head: []string{"what is broken", "what it does", "do this to see it", "what is seen, and what should be", "what would remove it"}, Numeric: make([]bool, 5), Chosen: -1}
+	var shown []Table
+	first := commonStep(list)
 	hidden := Table{Title: title + ": hidden now", Head: []string{"what is broken", "dangerous when this comes to it", "what would remove it"}, Numeric: make([]bool, 3), Chosen: -1,
 		Note: "Nothing shows these until the second fault comes. So they are looked for: by the meter now, and by the tests of every year."}
 	for _, f := range list {
 		remedy := capital(f.Remedy.Show(b.units))
 		if f.Class == prove.HiddenDanger {
-			hidden.Rows = append(hidden.Rows, []string{f.Name, f.With, remedy})
+			hidden.Rows = append(hidden.Rows, []string{f.Name, toldTogether([]string{f.With}, false), remedy})
 			continue
+		}
+		heading := title + ": " + classWords[f.Class]
+		if len(shown) == 0 || shown[len(shown)-1].Title != heading {
+			shown = append(shown, Table{Title: heading, Head: []string{"what is broken", "do this to see it", "what is seen, and what should be", "what would remove it"}, Numeric: make([]bool, 4), Chosen: -1})
+			if first != "" {
+				shown[len(shown)-1].Note = "Each begins with: " + first + "."
+			}
 		}
 		seen := f.Seen
 		if f.Expected != "" {
 			seen += "; should be: " + f.Expected
 		}
-		shown.Rows = append(shown.Rows, []string{f.Name, classWords[f.Class], strings.Join(f.Sequence, ", then "), seen, remedy})
+		steps := f.Sequence
+		if first != "" {
+			steps = steps[1:]
+		}
+		last := &shown[len(shown)-1]
+		last.Rows = append(last.Rows, []string{f.Name, strings.Join(steps, ", then "), seen, remedy})
 	}
-	for _, t := range []Table{shown, hidden} {
+	for _, t := range append(shown, hidden) {
 		if len(t.Rows) == 0 {
 			continue
 		}
@@ -132,6 +145,25 @@ func (b *builder) faults(title string, list []prove.Fault) {
 		}
 		b.add(withoutEmpty(t))
 	}
+}
+
+// commonStep returns the step that every sequence of the faults begins with and goes on from; "" if there is none.
+func commonStep(list []prove.Fault) string {
+	first, count := "", 0
+	for _, f := range list {
+		if f.Class == prove.HiddenDanger {
+			continue
+		}
+		count++
+		if len(f.Sequence) < 2 || first != "" && f.Sequence[0] != first {
+			return ""
+		}
+		first = f.Sequence[0]
+	}
+	if count < 2 {
+		return ""
+	}
+	return first
 }
 
 // readings adds the readings in their order, those with the switches alike under one title.
@@ -212,6 +244,7 @@ func (b *builder) meterSheet(m prove.MeterSheet) {
 		b.add(Paragraph{Text: "There is nothing that a meter could tell here."})
 		return
 	}
+	b.sections[len(b.sections)-1].Measures = true
 	b.add(Caution{Severity: explain.Danger, Text: "An ohmmeter on a live circuit is destroyed and can burn the hand that holds it. Main switch off and locked, supply cable unplugged or its breaker locked off, the wait over, no voltage measured: only then turn the meter to ohms."})
 	if len(m.Before) > 0 {
 		b.add(Numbered{Title: "Before the first reading", Items: m.Before})

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"drivewright/internal/base/explain"
@@ -58,7 +59,36 @@ func stripped(p *circuit.Papers) []explain.Because {
 
 // list adds one of the papers as a table. A column in which nothing stands is left out.
 func (b *builder) list(p *circuit.Papers, name string) {
-	b.add(tableOf(p.List(name, b.units)))
+	l := p.List(name, b.units)
+	if name == "wires" {
+		l = b.shorter(p, l)
+	}
+	b.add(tableOf(l))
+}
+
+// shorter empties the columns of the wire list that say the same in every row: the numbers where they are the names without their
+// last letter, the ferrules where there are none.
+func (b *builder) shorter(p *circuit.Papers, l circuit.List) circuit.List {
+	number, ferrule := slices.Index(l.Head, "number"), slices.Index(l.Head, "ferrule")
+	named := !slices.ContainsFunc(p.Wires, func(w circuit.WireLine) bool {
+		return w.Number != strings.TrimRight(w.Name, "abcdefghijklmnopqrstuvwxyz")
+	})
+	none := !slices.ContainsFunc(p.Wires, func(w circuit.WireLine) bool { return w.Ferrule != "none" })
+	for _, row := range l.Rows {
+		if named {
+			row[number] = ""
+		}
+		if none {
+			row[ferrule] = ""
+		}
+	}
+	if named {
+		l.Note = "The number without the small letter is printed on both ends; the letter tells wires of one number apart. Strip both ends alike."
+	}
+	if none {
+		l.Note += " No ferrules by this rule set's habit; where a terminal asks for one, it goes on. Strands are twisted, never tinned."
+	}
+	return l
 }
 
 // tableOf is the list as a table, without the columns in which nothing stands.

@@ -103,10 +103,47 @@ func (c cellWords) lines(width float64) int {
 	return count
 }
 
+// evened returns the widths that the columns of a large table with very long cells would like: not that of their widest cell, which may be one of a
+// hundred, but twice that of their middling one, so that no single cell takes the room from the others.
+func (c *columnTexts) evened(least, most []float64, width float64) []float64 {
+	sum := 0.0
+	for _, m := range most {
+		sum += m
+	}
+	if c.words <= enough || sum <= 3*width {
+		return most
+	}
+	out := make([]float64, len(most))
+	sum = 0
+	for n := range most {
+		total := 0.0
+		for _, row := range c.rows {
+			if n < len(row) {
+				for _, w := range row[n].widths {
+					total += w + row[n].space
+				}
+			}
+		}
+		out[n] = most[n]
+		if most[n] > width/float64(len(most)) { // a narrow column isn't in anybody's way
+			out[n] = max(least[n], min(most[n], 2*total/float64(len(c.rows))))
+		}
+		sum += out[n]
+	}
+	if sum < width { // all of the room is theirs
+		for n := range out {
+			out[n] *= width / sum
+		}
+	}
+	return out
+}
+
+// enough is how many words a table may have for its columns to be tried out one against another.
+const enough = 600
+
 // settle moves width from column to column, a step at a time, as long as that makes the table less tall, and returns the
 // widths. Large tables are left as they are: the search takes time with the number of words.
 func (c *columnTexts) settle(widths, least []float64, step float64) []float64 {
-	const enough = 600 // words
 	if c.words > enough {
 		return widths
 	}

@@ -55,6 +55,8 @@ type Section struct {
 	Asks bool
 	// Adds is the list of the job file, such as "loads", to which the live sheet offers to add an item here; "" for none.
 	Adds string
+	// Measures is true where meter readings are to be taken: the live sheet links to its page for them.
+	Measures bool
 	// OnScreen is true where only the live sheet needs the section: what is written there stands in other tables of the sheet too.
 	OnScreen bool
 }

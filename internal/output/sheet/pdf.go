@@ -192,7 +192,13 @@ func (b *binder) section(s Section) {
 			keep += min(b.firstHeight(s.Blocks[1]), 60)
 		}
 	}
-	b.heading(s.Title, max(s.Level, 1), min(keep, 110))
+	most := 110.0
+	if len(s.Blocks) > 0 {
+		if _, drawn := s.Blocks[0].(Figure); drawn { // it comes in one piece
+			most = b.tallest()
+		}
+	}
+	b.heading(s.Title, max(s.Level, 1), min(keep, most))
 	if len(lead.lines) > 0 {
 		e := b.root.Add("P")
 		for _, slab := range slabs([]paragraph{lead}, b.tallest()) {

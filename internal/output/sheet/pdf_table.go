@@ -76,7 +76,7 @@ func (b *binder) measure(t Table) tableCells {
 		}
 		room -= cells.pads[n]
 	}
-	cells.widths = texts.settle(shareOut(least, most, room), least, 2)
+	cells.widths = texts.settle(shareOut(least, texts.evened(least, most, room), room), least, 2)
 	at := func(texts []string, n int) string {
 		if n < len(texts) {
 			return texts[n]

@@ -401,7 +401,7 @@ func (t *textWriter) table(table Table) {
 		return
 	}
 	if sum > float64(room) {
-		most = shareOut(least, most, float64(room))
+		most = shareOut(least, measured.evened(least, most, float64(room)), float64(room))
 		for n := range most {
 			most[n] = math.Floor(most[n])
 		}

@@ -274,6 +274,27 @@ func (c *Circuit) strip(d *Device) Strip {
 	return s
 }
 
+// joined are the sets of terminals that jumpers join, each in the order of the strip.
+func (s Strip) joined() [][]string {
+	var groups [][]string
+	for n, row := range s.Rows {
+		if slices.ContainsFunc(groups, func(g []string) bool { return slices.Contains(g, row.Terminal) }) || len(row.Jumper) == 0 {
+			continue
+		}
+		group := []string{row.Terminal}
+		for grown := true; grown; {
+			grown = false
+			for _, other := range s.Rows[n+1:] {
+				if !slices.Contains(group, other.Terminal) && slices.ContainsFunc(other.Jumper, func(to string) bool { return slices.Contains(group, to) }) {
+					group, grown = append(group, other.Terminal), true
+				}
+			}
+		}
+		groups = append(groups, group)
+	}
+	return groups
+}
+
 // joined notes a jumper between two terminals if one of them is this row's.
 func (r *StripRow) joined(a, b string) {
 	switch {

@@ -174,15 +174,8 @@ func (o *worker) terminals() Stage {
 		s.Tasks = append(s.Tasks, Task{Text: strip.Tag + ": label strip on, terminals " + strip.Terminals[0] + " to " + strip.Terminals[len(strip.Terminals)-1]})
 	}
 	for _, strip := range o.p.Strips {
-		done := map[string]bool{}
-		for _, row := range strip.Rows {
-			for _, to := range row.Jumper {
-				if done[to+" "+row.Terminal] {
-					continue
-				}
-				done[row.Terminal+" "+to] = true
-				s.Tasks = append(s.Tasks, Task{Text: "Jumper in " + strip.Tag + " from terminal " + row.Terminal + " to " + to})
-			}
+		for _, group := range strip.joined() {
+			s.Tasks = append(s.Tasks, Task{Text: "Jumper in " + strip.Tag + " across " + strings.Join(group, ", ")})
 		}
 	}
 	return s
