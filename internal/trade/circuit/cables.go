@@ -153,6 +153,12 @@ func (l *layer) lay() {
 		l.fromScrewToScrew(append(outside, inside...), chain)
 		return
 	}
+	// The supply goes straight to the main switch; a terminal for what else hangs on it comes behind.
+	if n := slices.IndexFunc(outside, func(b branch) bool { return b.place == "supply" }); n >= 0 && len(chain) > 0 {
+		l.wire(outside[n].pins[0], chain[0], "")
+		outside = slices.Delete(outside, n, n+1)
+		slices.Reverse(chain)
+	}
 	if len(chain) > 0 {
 		inside = append(inside, branch{place: "box", pins: chain})
 	}

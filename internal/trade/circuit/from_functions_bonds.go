@@ -54,7 +54,7 @@ func (m *maker) bonds() {
 
 // groundCable is the cable to the place that the ground wire lies in: the mains', else the controls', else none.
 func (m *maker) groundCable(place string) string {
-	for _, class := range []coreClass{mainsCores, controlCores, highCores} {
+	for _, class := range []coreClass{mainsCores, highCores, controlCores} {
 		for n, k := range m.cables {
 			if k == (cableKey{place, class}) {
 				return m.c.Cables[n].Tag

@@ -21,15 +21,14 @@ func emergencyKind(r *Result, p *Choices) string {
 }
 
 // emergencyDevices makes, once, what acts as an emergency stop on a post: the mushroom button, a guard, a treadle. Each has two
-// contacts, one for each channel or for each of the two things that it does; where there is only one chain, both in series in it,
-// so that one that doesn't open leaves the other.
+// contacts or more, one for each channel or for each thing that it does.
 func (m *maker) emergencyDevices(p post) []Device {
 	if list, made := m.emergency[p.name]; made {
 		return list
 	}
-	contacts := "11-12 closed, 21-22 closed"
-	if kind := emergencyKind(m.r, m.pick); kind == "a drive input" || kind == "safe torque off" && m.r.Side.channels() < 2 {
-		contacts = "11-12 closed"
+	contacts := "11-12 closed"
+	for n := 2; n <= max(m.chains(), m.stopContact()); n++ {
+		contacts += fmt.Sprintf(", %d1-%d2 closed", n, n)
 	}
 	var list []Device
 	asOne := quantity.Text("acts as an emergency stop")
@@ -46,17 +45,54 @@ func (m *maker) emergencyDevices(p post) []Device {
 	return list
 }
 
-// firstContactStops reports whether the first contact of an emergency stop lies among the stop contacts: where it ramps first,
-// and where it acts on a drive input and the drive has none for an external fault.
-func (m *maker) firstContactStops() bool {
+// chains is how many contacts of an emergency stop lie in emergency chains: two for two safe-off channels, and where nothing
+// else stops the run, both in series in the one chain, so that one that doesn't open leaves the other.
+func (m *maker) chains() int {
+	switch emergencyKind(m.r, m.pick) {
+	case "safe torque off":
+		return m.r.Side.channels()
+	case "cuts the power":
+		if !m.stopChain() {
+			return 2
+		}
+	case "ramp then cuts the power":
+		return 2 // the first stops the run
+	}
+	return 1
+}
+
+// stopChain reports whether there is a chain of stop contacts at all.
+func (m *maker) stopChain() bool {
+	return m.pick.StartStop.Value == "buttons at the drive terminals" || m.pick.StartStop.Value == "maintained switch at the drive terminals"
+}
+
+// stopContact is which contact of an emergency stop lies among the stop contacts, 0 for none: the first where it ramps before
+// it cuts, or acts on a drive that has no input for an external fault; one more than the emergency chain takes where the power
+// is cut, so that a welded contactor or one contact that doesn't open leaves a way to stop; and where a relay holds the run, so
+// that it doesn't run on when the emergency stop is let out.
+func (m *maker) stopContact() int {
+	if !m.stopChain() {
+		return 0
+	}
+	relay := m.pick.HeldBy.Value == "a relay"
 	switch emergencyKind(m.r, m.pick) {
 	case "ramp then cuts the power":
-		return true
+		return 1
+	case "cuts the power":
+		return 2
 	case "a drive input":
-		_, fault := m.screw(string(ExternalFault))
-		return !fault
+		if _, fault := m.screw(string(ExternalFault)); !fault {
+			return 1
+		}
+		if relay {
+			return 2
+		}
+	case "safe torque off":
+		if relay {
+			return m.r.Side.channels() + 1
+		}
 	}
-	return false
+	return 0
 }
 
 // chain are the contacts 11-12 (channel 1) or 21-22 (channel 2) of everything that acts as an emergency stop, place by place.
@@ -70,9 +106,14 @@ func (m *maker) chain(channel int) [][2]Pin {
 	return contacts
 }
 
-// bothContacts is the chain of both contacts of each device, one behind the other.
-func (m *maker) bothContacts() [][2]Pin {
-	first, second := m.chain(1), m.chain(2)
+// powerChain are the contacts that hold the supply contactor: the first of each device, and the second behind it where nothing
+// else stops the run.
+func (m *maker) powerChain() [][2]Pin {
+	first := m.chain(1)
+	if m.chains() < 2 {
+		return first
+	}
+	second := m.chain(2)
 	var both [][2]Pin
 	for n := range first {
 		both = append(both, first[n], second[n])
@@ -103,12 +144,12 @@ func (m *maker) emergencyStop() {
 			m.r.mistake("safe-off-without-input", p.EmergencyStop, "the emergency stop should act on safe-torque-off inputs, but the drive has none",
 				"a contactor ahead of the drive was made instead; choose: emergency stop: cuts the power, or a drive that has the inputs")
 		}
-		closed := m.through(m.hot, m.bothContacts(), "emergency chain closed", p.EmergencyStop)
+		closed := m.through(m.hot, m.powerChain(), "emergency chain closed", p.EmergencyStop)
 		m.supplyContactor(closed, p.Reset.Value == "yes")
 	case "ramp then cuts the power":
 		closed := m.through(m.hot, m.chain(2), "emergency chain closed", p.EmergencyStop)
 		if p.Reset.Value == "yes" {
-			closed = m.heldByReset(closed, "")
+			closed = m.heldByReset(closed)
 		}
 		t := *m.add(DelayRelay, Spec{Role: DelaysPowerOff, Contacts: "17-18 open", Volts: p.Voltage.Value, AC: m.controlAC(), Power: relayPower, Delay: p.Delay.Value}, p.EmergencyStop, p.Delay)
 		closed.on(t.Pin("A1"))
@@ -170,8 +211,8 @@ func (m *maker) resetButtons() []string {
 
 // heldByReset makes a relay that pulls in when Reset is pressed while the chain is closed, and holds itself until the chain
 // opens. It returns the control voltage behind another of its contacts.
-func (m *maker) heldByReset(chain *net, more string) *net {
-	k := m.relay(NoRole, "11-14 open, 21-24 open"+more, m.pick.Reset, m.pick.EmergencyStop)
+func (m *maker) heldByReset(chain *net) *net {
+	k := m.relay(NoRole, "emergency relay", "11-14 open, 21-24 open", m.pick.Reset, m.pick.EmergencyStop)
 	held := m.new("emergency chain reset", m.pick.Reset).on(k.Pin("A1"), k.Pin("14"))
 	chain.on(k.Pin("11"))
 	m.resetContacts(chain, held, 1)
@@ -212,7 +253,7 @@ func (m *maker) safeOff() {
 			continue
 		}
 		closed := m.through(m.hot, m.chain(channel), words+", emergency chain closed", m.pick.EmergencyStop)
-		k := m.relay(NoRole, "11-14 open, 21-24 open", m.pick.Reset, m.pick.EmergencyStop)
+		k := m.relay(NoRole, fmt.Sprint("emergency relay, channel ", channel), "11-14 open, 21-24 open", m.pick.Reset, m.pick.EmergencyStop)
 		held := m.new(words+" reset", m.pick.Reset).on(k.Pin("A1"), k.Pin("14"))
 		closed.on(k.Pin("11"))
 		m.resetContacts(closed, held, channel)

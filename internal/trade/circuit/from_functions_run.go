@@ -25,7 +25,7 @@ func (m *maker) run() {
 }
 
 // stopContacts are the contacts that must all be closed while it runs, place by place: stop buttons, a treadle and a guard
-// that stop the run, and the first contact of an emergency stop that ramps or acts on a drive input.
+// that stop the run, and a contact of each emergency stop where that is to stop it too.
 func (m *maker) stopContacts() [][2]Pin {
 	m.section = stopNets
 	var contacts [][2]Pin
@@ -41,9 +41,9 @@ func (m *maker) stopContacts() [][2]Pin {
 		if p.have("guard switch") && m.pick.Guard.Value == "stops the run" {
 			closed(m.add(PositionSwitch, Spec{Role: Guard, Place: p.name, Contacts: "11-12 closed"}, m.pick.Guard, p.why))
 		}
-		for _, d := range m.emergencyDevices(p) {
-			if m.firstContactStops() {
-				closed(&d)
+		if n := m.stopContact(); n > 0 {
+			for _, d := range m.emergencyDevices(p) {
+				contacts = append(contacts, [2]Pin{d.Pin(fmt.Sprintf("%d1", n)), d.Pin(fmt.Sprintf("%d2", n))})
 			}
 		}
 	}
@@ -67,15 +67,15 @@ func (m *maker) stopRelay() *Device {
 	if buttons == nil {
 		return nil
 	}
-	k := m.relay(NoRole, "11-12 closed", m.pick.StopContact)
+	k := m.relay(NoRole, "stop relay", "11-12 closed", m.pick.StopContact)
 	m.new("stop pressed", m.pick.StopContact).on(buttons...).on(k.Pin("A1"))
 	m.common.on(k.Pin("A2"))
 	return m.c.Device(k.Tag)
 }
 
 // relay makes a relay for the control voltage.
-func (m *maker) relay(role Role, contacts string, why ...explain.Because) Device {
-	return *m.add(Relay, Spec{Role: role, Contacts: contacts, Volts: m.pick.Voltage.Value, AC: m.controlAC(), Power: relayPower}, why...)
+func (m *maker) relay(role Role, words, contacts string, why ...explain.Because) Device {
+	return *m.add(Relay, Spec{Role: role, Words: words, Contacts: contacts, Volts: m.pick.Voltage.Value, AC: m.controlAC(), Power: relayPower}, why...)
 }
 
 // runByDrive wires the buttons to the drive's three-wire inputs: stop contacts in series to its stop input, starts in
@@ -124,7 +124,7 @@ func (m *maker) runByRelay() {
 		contacts += ", 41-42 closed"
 	}
 	held := func(role Role, function string, why explain.Because) (Device, *net) {
-		k := m.relay(HoldsRun, contacts, m.pick.HeldBy, why)
+		k := m.relay(HoldsRun, "", contacts, m.pick.HeldBy, why)
 		pressed := m.new("run held", why)
 		m.each(function, func(p post) {
 			d := m.add(PushButton, Spec{Role: role, Place: p.name, Contacts: "13-14 open"}, why, p.why)
@@ -263,7 +263,7 @@ func (m *maker) jog(ready *net) {
 		m.onto(input, m.new("jog pressed", m.pick.Jog).on(pressed...))
 		return
 	}
-	k := m.relay(NoRole, "11-14 open", m.pick.Jog)
+	k := m.relay(NoRole, "jog relay", "11-14 open", m.pick.Jog)
 	m.new("jog pressed", m.pick.Jog).on(pressed...).on(k.Pin("A1"))
 	m.common.on(k.Pin("A2"))
 	m.feed.on(k.Pin("11"))

@@ -98,10 +98,8 @@ func contactCount(d *Device) string {
 		return ""
 	case Breaker, MainSwitch:
 		return fmt.Sprintf("%d poles", closed+open)
-	case Contactor:
-		return fmt.Sprintf("%d contacts", closed+open)
-	case Selector:
-		return fmt.Sprintf("%d contacts", closed+open)
+	case Contactor, Selector:
+		return many(closed+open, "contact", "contacts")
 	case PushButton, EmergencyStop, PositionSwitch, FootSwitch, Lamp, Relay, DelayRelay, Knob, PowerSupply, Transformer, TerminalBlock, GroundBar, MotorKind, Readout,
 		Resistor, Diode, Load, Incoming:
 	}
