@@ -145,6 +145,13 @@ var contactInLeads = explain.Rule[Result]{
 	},
 }
 
+// amongLoads reports whether the device was made for one of the job's loads: what the job says of those is judged where it is
+// said.
+func amongLoads(d *Device) bool {
+	place := explain.Place(d.Why.Why())
+	return place != nil && strings.HasPrefix(place.Path, "loads")
+}
+
 var deviceOnOutput = explain.Rule[Result]{
 	Name: "device-on-the-drive-output", Title: "a lamp, coil, transformer or supply hangs on the motor leads", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "what the drive gives is pulses of changing voltage and frequency: transformers and coils burn, the drive trips",
@@ -154,7 +161,7 @@ var deviceOnOutput = explain.Rule[Result]{
 		outputs := n.outputs()
 		for i := range r.Circuit.Devices {
 			d := &r.Circuit.Devices[i]
-			if d.Kind == Drive || d.Kind == MotorKind {
+			if d.Kind == Drive || d.Kind == MotorKind || amongLoads(d) {
 				continue
 			}
 			for _, e := range d.Elements {
@@ -180,8 +187,10 @@ var mainsOnOutput = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
 		outputs := n.outputs()
+		told := map[*Device]bool{}
 		for _, s := range n.sources {
-			if s.device.Kind == Incoming && behind(outputs, s.a)+behind(outputs, s.b) > 0 {
+			if s.device.Kind == Incoming && behind(outputs, s.a)+behind(outputs, s.b) > 0 && !told[s.device] {
+				told[s.device] = true
 				report.At(s.device.Why, explain.Say("{} can be joined to the drive's motor terminals", called(s.device)),
 					explain.Say("the supply goes to the drive's line terminals, the motor to U, V and W, and no switch between the two"))
 			}
@@ -294,8 +303,8 @@ var staysLive = explain.Rule[Result]{
 			case Incoming, MainSwitch, Drive, TerminalBlock, Fuse, Breaker, GroundBar:
 				continue
 			}
-			if place := explain.Place(d.Why.Why()); place != nil && strings.HasPrefix(place.Path, "loads") {
-				continue // what the job says of its loads is judged where it is said
+			if amongLoads(d) {
+				continue
 			}
 			for _, e := range d.Elements {
 				a, b := n.at(d, e.A), n.at(d, e.B)

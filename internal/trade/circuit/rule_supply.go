@@ -168,6 +168,7 @@ var tapWithoutFuse = explain.Rule[Result]{
 				if a, b := n.unprotected(feed.a), n.unprotected(feed.b); s.in1 >= 0 && s.in2 >= 0 && (a[s.in1] && b[s.in2] || a[s.in2] && b[s.in1]) {
 					report.At(s.device.Why, explain.Say("{} hangs on the supply's conductors with no fuse between", called(s.device)),
 						explain.Say("put a fuse for its input between, in each conductor that isn't grounded, of the size that its label or its wires allow"))
+					break
 				}
 			}
 		}

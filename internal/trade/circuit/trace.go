@@ -120,6 +120,26 @@ func (n *nets) elements() {
 			}
 		}
 	}
+	n.inSeries()
+}
+
+// inSeries adds what stands across two sources of one device in series: 240 V across the two lines beside a neutral, the third
+// pair of three phases.
+func (n *nets) inSeries() {
+	for _, s := range slices.Clone(n.sources) {
+		for _, t := range n.sources {
+			if s.device != t.device || s.element == t.element || s.b != t.a || s.b < 0 || s.fed || t.fed {
+				continue
+			}
+			e := *s.element
+			e.B = t.element.B
+			if s.element.B == "N" {
+				e.Volts += t.element.Volts
+			}
+			n.sources = append(n.sources, tracedSource{tracedPair: tracedPair{s.device, &e, s.a, t.b}})
+			break
+		}
+	}
 }
 
 // at returns the potential of the device's terminal; -1 where it has no such terminal.
