@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"html/template"
+	"net/url"
 	"regexp"
 	"slices"
 	"strconv"
@@ -43,7 +44,8 @@ type htmlSection struct {
 	AddsOne string // one of its items, in words: "a load"
 	Live    bool
 	Worst   string // gravest severity among the findings about values here; "" if none stand
-	Asks    bool
+	Asks    bool   // it folds: a narrow screen begins with each part of a stage shut
+	Measure string // address of the page for taking readings; "" where none are taken
 	Open    bool   // its answers aren't folded: the page can't fold, or one of those without which the job can't go on is asked for
 	Holds   string // what a folded section says of its inside: "7 values, 2 asked for, 1 finding"
 }
@@ -197,7 +199,10 @@ func (v *htmlView) findings(labels map[string]string) {
 }
 
 func (v *htmlView) section(s Section) (htmlSection, error) {
-	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: together(s.Lead), Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live, Asks: s.Asks, Open: !v.Live}
+	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: together(s.Lead), Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live, Asks: s.Asks || s.Level > 1, Open: !v.Live}
+	if s.Measures && v.Live {
+		out.Measure = "/job/" + url.PathEscape(v.File) + "/readings"
+	}
 	worst := explain.Note + 1
 	found := map[string]bool{}
 	for n, b := range s.Blocks {
@@ -231,26 +236,47 @@ func (v *htmlView) section(s Section) (htmlSection, error) {
 
 // holds counts in words what stands in the section, so that one can pass it by without opening it.
 func holds(s Section, findings int) string {
-	there, asked := 0, 0
+	there, asked, cautions, tables, drawings, ticks := 0, 0, 0, 0, 0, 0
 	for _, b := range s.Blocks {
-		values, _ := b.(Values)
-		for _, row := range values.Rows {
-			switch {
-			case row.Origin != explain.Missing:
-				there++
-			case !values.Unwritten:
-				asked++
+		switch b := b.(type) {
+		case Values:
+			for _, row := range b.Rows {
+				switch {
+				case row.Origin != explain.Missing:
+					there++
+				case !b.Unwritten:
+					asked++
+				}
 			}
+		case Caution:
+			cautions++
+		case Table:
+			tables++
+		case Figure:
+			drawings++
+		case Ticks:
+			ticks += len(b.Items)
 		}
 	}
-	text := many(there, "value", "values")
+	var parts []string
+	add := func(n int, one, more string) {
+		if n > 0 {
+			parts = append(parts, many(n, one, more))
+		}
+	}
+	add(there, "value", "values")
 	if asked > 0 {
-		text += fmt.Sprintf(", %d asked for", asked)
+		parts = append(parts, fmt.Sprintf("%d asked for", asked))
 	}
-	if findings > 0 {
-		text += ", " + many(findings, "finding", "findings")
+	add(drawings, "drawing", "drawings")
+	add(tables, "table", "tables")
+	add(ticks, "tick", "ticks")
+	add(cautions, "caution", "cautions")
+	add(findings, "finding", "findings")
+	if parts == nil && s.Asks {
+		return "no values"
 	}
-	return text
+	return strings.Join(parts, ", ")
 }
 
 func (v *htmlView) block(b Block) (htmlBlock, error) {
