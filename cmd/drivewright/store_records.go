@@ -25,6 +25,10 @@ const (
 	mostRecords   = 8 << 20
 )
 
+// tornMark ends a line that a crash tore off. No record has as many fields, so prove.ReadRecords reports the line and doesn't take
+// it: "4.7 kohm" may have lost its last letters.
+const tornMark = " ||||| torn off\n"
+
 // Records returns what was written down for the job; nothing if nothing was. The error is web.ErrMissing for a name that no job
 // can have.
 func (s *Store) Records(name string) ([]byte, error) {
@@ -40,7 +44,7 @@ func (s *Store) Records(name string) ([]byte, error) {
 
 // Record adds a line to the job's records and returns once it is on the disk. added is false if the very same line stands there
 // already: whoever isn't sure that a line arrived may send it again. A last line that a crash or a full disk left without its end
-// stays as it is; the new one begins below it.
+// stays, marked as torn off; the new one begins below it.
 func (s *Store) Record(name, line string) (added bool, err error) {
 	if err := checkName(name); err != nil {
 		return false, errors.Join(web.ErrMissing, err)
@@ -71,7 +75,7 @@ func (s *Store) Record(name, line string) (added bool, err error) {
 	case torn == line: // all of it but its end arrived
 		line = "\n"
 	case torn != "":
-		line = "\n" + line + "\n"
+		line = tornMark + line + "\n"
 	default:
 		line += "\n"
 	}

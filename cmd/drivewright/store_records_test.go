@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"drivewright/internal/trade/prove"
 	"drivewright/internal/web"
 )
 
@@ -67,10 +68,12 @@ func TestRecords(t *testing.T) {
 	}
 }
 
-// A crash may leave any part of the last line. The next line begins below what was left, whole, and nothing before it changes;
-// and if all but the end arrived, sending it again doesn't write it twice.
+// A crash may leave any part of the last line. The next line begins below what was left, whole; nothing before it changes; what was
+// left never counts as a reading; and if all but the end arrived, sending it again doesn't write it twice.
 func TestATornLineIsLeftAndANewOneBegun(t *testing.T) {
-	const before, last, next = "R1 open\nR2 beep\n", "R3 4.7 kohm by AB", "R4 12 ohm by AB"
+	before := prove.Taken{Reading: "R1", Value: "open"}.Line() + prove.Taken{Reading: "R2", Value: "beep"}.Line()
+	last := strings.TrimSuffix(prove.Taken{Reading: "R3", Value: "4.7 kohm", At: "2026-11-25 14:05:10", By: `A\B`, Meter: "pocket | meter"}.Line(), "\n")
+	next := strings.TrimSuffix(prove.Taken{Reading: "R4", Value: "12 ohm", By: "AB"}.Line(), "\n")
 	for cut := range len(last) + 1 {
 		s, folder := open(t)
 		if err := os.WriteFile(filepath.Join(folder, "a.readings"), []byte(before+last[:cut]), 0o644); err != nil {
@@ -78,15 +81,17 @@ func TestATornLineIsLeftAndANewOneBegun(t *testing.T) {
 		}
 		record(t, s, last) // the page hasn't heard that it was written, and sends it again
 		record(t, s, next)
-		want := before + last[:cut] + "\n" + last + "\n" + next + "\n"
-		switch cut {
-		case 0:
-			want = before + last + "\n" + next + "\n"
-		case len(last):
-			want = before + last + "\n" + next + "\n"
+		want := before + last[:cut] + tornMark + last + "\n" + next + "\n"
+		broken := 1
+		if cut == 0 || cut == len(last) {
+			want, broken = before+last+"\n"+next+"\n", 0
 		}
 		if got := recorded(t, s); got != want {
 			t.Errorf("cut at %d: got %q, want %q", cut, got, want)
+		}
+		taken, found := prove.ReadRecords("a.readings", []byte(recorded(t, s)))
+		if len(taken) != 4 || len(found) != broken || taken[2].Value != "4.7 kohm" {
+			t.Errorf("cut at %d: %d readings count, want 4: %v; %d are reported, want %d", cut, len(taken), taken, len(found), broken)
 		}
 	}
 }

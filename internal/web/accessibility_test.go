@@ -33,46 +33,14 @@ type violation struct {
 // licence), which nobody here wrote: with everything folded, with everything opened, with a refused value and a message, by day and by night,
 // at a desk and in the hand. Anything serious or critical fails; lesser things are logged.
 func TestAccessibility(t *testing.T) {
-	axe, err := os.ReadFile("testdata/axe-core/axe.min.js")
-	if err != nil {
-		t.Fatal(err)
-	}
+	axe := axeScript(t)
 	for _, l := range looks {
 		t.Run(l.String(), func(t *testing.T) {
 			t.Parallel()
 			store := newMemoryStore(map[string]string{"lathe.job.yaml": lathe, "grinder.job.yaml": grinder})
 			s := serve(t, store)
 			p := window(t, l, s.URL+"/")
-			judge := func(what, within string) {
-				t.Helper()
-				if !evaluate[bool](p, `"axe" in window`) {
-					p.run(string(axe))
-				}
-				// At the top nothing is half hidden beneath the bar: axe would take what is for too small a target.
-				p.run(`scrollTo({ top: 0, behavior: "instant" })`)
-				result := evaluate[string](p, `axe.run(`+within+`, { resultTypes: ["violations"], runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }).then(r => JSON.stringify({ passes: r.passes.length, violations: r.violations }))`)
-				var found struct {
-					Passes     int
-					Violations []violation
-				}
-				if err := json.Unmarshal([]byte(result), &found); err != nil {
-					t.Fatal(err)
-				}
-				if found.Passes < 15 {
-					t.Errorf("%s: only %d rules applied: the page can't have been there", what, found.Passes)
-				}
-				for _, v := range found.Violations {
-					var b strings.Builder
-					for _, n := range v.Nodes[:min(len(v.Nodes), 4)] {
-						fmt.Fprintf(&b, "\n    %.200s\n      %s", n.HTML, strings.ReplaceAll(n.FailureSummary, "\n", "\n      "))
-					}
-					if v.Impact == "serious" || v.Impact == "critical" {
-						t.Errorf("%s: %s: %s (%s)%s", what, v.Impact, v.ID, v.Help, b.String())
-					} else {
-						t.Logf("%s: %s: %s (%s)%s", what, v.Impact, v.ID, v.Help, b.String())
-					}
-				}
-			}
+			judge := p.judgedBy(axe)
 			judge("the list", "document")
 			p.visit(jobAddress(s))
 			judge("the sheet", "document")
@@ -102,6 +70,91 @@ func TestAccessibility(t *testing.T) {
 	}
 }
 
+// axeScript is the judge's script.
+func axeScript(t testing.TB) string {
+	t.Helper()
+	axe, err := os.ReadFile("testdata/axe-core/axe.min.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(axe)
+}
+
+// judgedBy returns what judges the page as it stands: what says which state it is in, within is what is looked at.
+func (p *tab) judgedBy(axe string) func(what, within string) {
+	return func(what, within string) {
+		p.Helper()
+		if !evaluate[bool](p, `"axe" in window`) {
+			p.run(axe)
+		}
+		// At the top nothing is half hidden beneath the bar: axe would take what is for too small a target.
+		p.run(`scrollTo({ top: 0, behavior: "instant" })`)
+		result := evaluate[string](p, `axe.run(`+within+`, { resultTypes: ["violations"], runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }).then(r => JSON.stringify({ passes: r.passes.length, violations: r.violations }))`)
+		var found struct {
+			Passes     int
+			Violations []violation
+		}
+		if err := json.Unmarshal([]byte(result), &found); err != nil {
+			p.Fatal(err)
+		}
+		if found.Passes < 15 {
+			p.Errorf("%s: only %d rules applied: the page can't have been there", what, found.Passes)
+		}
+		for _, v := range found.Violations {
+			var b strings.Builder
+			for _, n := range v.Nodes[:min(len(v.Nodes), 4)] {
+				fmt.Fprintf(&b, "\n    %.200s\n      %s", n.HTML, strings.ReplaceAll(n.FailureSummary, "\n", "\n      "))
+			}
+			if v.Impact == "serious" || v.Impact == "critical" {
+				p.Errorf("%s: %s: %s (%s)%s", what, v.Impact, v.ID, v.Help, b.String())
+			} else {
+				p.Logf("%s: %s: %s (%s)%s", what, v.Impact, v.ID, v.Help, b.String())
+			}
+		}
+	}
+}
+
+// The same for the page of readings, in each state that it has.
+func TestReadingsAccessibility(t *testing.T) {
+	axe := axeScript(t)
+	for _, l := range []look{hand, handNight} {
+		t.Run(l.String(), func(t *testing.T) {
+			t.Parallel()
+			_, relay := relayServer(t)
+			p := window(t, l, readingsAddress(relay))
+			judge := p.judgedBy(axe)
+			p.wait("the readings", `document.getElementById("begin")?.checkVisibility() && document.body.dataset.ready`)
+			judge("before the readings", "document")
+			p.deed("begin")
+			judge("a reading", "document")
+			p.deed("expected")
+			p.tapped("done")
+			judge("a reading with nothing typed and the expected value shown", "document")
+			p.tapped("4", ".", "7", "k", "done")
+			p.wait("it to be judged", ruling+` === "ruling wrong"`)
+			judge("a wrong reading", "document")
+			p.deed("again")
+			p.tapped("open", "done")
+			p.wait("it to be judged again", ruling+` === "ruling right"`)
+			judge("a right reading", "document")
+			p.deed("next")
+			p.run(`document.getElementById("list").click()`)
+			judge("all readings", "document")
+			p.run(`document.querySelector('[data-view="work"]').click()`)
+			judge("the order of work", "document")
+			_, s := latheServer(t)
+			p.visit(readingsAddress(s))
+			p.wait("the tests", `document.querySelectorAll('[data-kind="test"]').length === 2 && document.body.dataset.ready`)
+			p.run(`document.querySelector('[data-view="test"]').click()`)
+			judge("a test", "document")
+			p.deed("skip")
+			p.tapped("failed", "done")
+			p.wait("it to be written down", `document.querySelector("#verdict").textContent.includes("written down")`)
+			judge("a test with a caution that failed", "document")
+		})
+	}
+}
+
 // realServer serves the real sheet of an example job.
 func realServer(t testing.TB, example string) (s *httptest.Server, name string) {
 	t.Helper()
@@ -111,9 +164,7 @@ func realServer(t testing.TB, example string) (s *httptest.Server, name string) 
 		t.Fatal(err)
 	}
 	o := testOptions(newMemoryStore(map[string]string{name: string(text)}))
-	o.Build = func(p plan.Plan, v View) sheet.Document {
-		return sheet.Build(p, sheet.Options{Units: v.Units, Proving: v.Proving})
-	}
+	o.Build, o.Prove = realSheet, plan.ProofOf
 	o.Downloads = []Download{{Label: "web page", Ending: "html", Type: "text/html; charset=utf-8", Write: sheet.WriteHTML}}
 	h, err := New(o)
 	if err != nil {

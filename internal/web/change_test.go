@@ -356,7 +356,7 @@ func TestAnEarlierVersionIsBroughtBackAndCanBeUndone(t *testing.T) {
 
 func TestTheSheetIsTakenAlong(t *testing.T) {
 	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe}))
-	for address, want := range map[string]string{"as/yaml": lathe, "as/json": `{"title":"Window lathe","units":"inch"}` + "\n", "as/json?units=metric": `{"title":"Window lathe","units":"metric"}` + "\n"} {
+	for address, want := range map[string]string{"as/yaml": lathe, "as/json": `{"proved":true,"title":"Window lathe","units":"inch"}` + "\n", "as/json?units=metric": `{"proved":true,"title":"Window lathe","units":"metric"}` + "\n"} {
 		answer, err := http.Get(s.URL + "/job/lathe.job.yaml/" + address)
 		if err != nil {
 			t.Fatal(err)

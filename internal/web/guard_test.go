@@ -38,6 +38,13 @@ func TestRequestsThatAreNotTheUsersOwn(t *testing.T) {
 		return m
 	}
 	const value = "/job/lathe.job.yaml/value"
+	const readings = "/job/lathe.job.yaml/readings"
+	const taken = `{"taken":[{"key":"1","reading":"T1","value":"passed","at":"2026-11-25 11:30:00"}]}`
+	whole, err := http.Get(started(t, h).URL + "/job/lathe.job.yaml/as/json") // the proof is there
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole.Body.Close()
 	rows := []struct {
 		name, method, host, path, body string
 		headers                        map[string]string
@@ -88,8 +95,28 @@ func TestRequestsThatAreNotTheUsersOwn(t *testing.T) {
 		{"a form of the sheet that isn't offered", "GET", "127.0.0.1:8123", "/job/lathe.job.yaml/as/exe", "", nil, 404},
 		{"a new job whose name makes no file name", "POST", "127.0.0.1:8123", "/jobs", `{"title":"../.."}`, own, 422},
 		{"a new job without a name", "POST", "127.0.0.1:8123", "/jobs", `{"title":"  "}`, own, 422},
+		{"the readings' own page writes one down", "POST", "127.0.0.1:8123", readings, taken, own, 200},
+		{"a foreign name that was pointed at this computer reads the readings", "GET", "evil.example:8123", readings, "", nil, 421},
+		{"a telephone on the network, which isn't this computer, reads the readings", "GET", "192.168.1.7:8123", readings, "", nil, 421},
+		{"a foreign name writes a reading down", "POST", "evil.example:8123", readings, taken, with("Origin", "http://evil.example:8123"), 421},
+		{"a page elsewhere writes a reading down", "POST", "127.0.0.1:8123", readings, taken, with("Origin", "http://evil.example", "Sec-Fetch-Site", "cross-site"), 403},
+		{"an old browser writes a reading down for a foreign page", "POST", "127.0.0.1:8123", readings, taken, with("Origin", "http://evil.example", "Sec-Fetch-Site", ""), 403},
+		{"a page elsewhere looks at what was taken", "GET", "127.0.0.1:8123", readings + "/now", "", map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "cors"}, 403},
+		{"a reading as a form", "POST", "127.0.0.1:8123", readings, "taken=open", with("Content-Type", "application/x-www-form-urlencoded"), 415},
+		{"a reading dressed as plain text", "POST", "127.0.0.1:8123", readings, taken, with("Content-Type", "text/plain"), 415},
+		{"readings that are no JSON", "POST", "127.0.0.1:8123", readings, `{"taken":`, own, 400},
+		{"readings with fields that nobody knows", "POST", "127.0.0.1:8123", readings, `{"taken":[],"file":"/etc/passwd"}`, own, 400},
+		{"more readings than any round has", "POST", "127.0.0.1:8123", readings, `{"taken":[` + strings.Repeat(`{},`, mostTaken) + `{}]}`, own, 400},
+		{"readings larger than any job", "POST", "127.0.0.1:8123", readings, `{"taken":[{"value":"` + strings.Repeat("x", largestBody) + `"}]}`, own, 413},
+		{"readings of a job that climbs out of the folder", "POST", "127.0.0.1:8123", "/job/..%2fx.yaml/readings", taken, own, 404},
+		{"readings of a job that isn't there", "POST", "127.0.0.1:8123", "/job/nobody.job.yaml/readings", taken, own, 404},
+		{"the page of readings of a hidden file", "GET", "127.0.0.1:8123", "/job/.secret.yaml/readings", "", nil, 404},
+		{"what was taken of a job that climbs out", "GET", "127.0.0.1:8123", "/job/..%2fx.yaml/readings/now", "", nil, 404},
+		{"changing the readings, which nobody offers", "PUT", "127.0.0.1:8123", readings, taken, own, 405},
+		{"deleting the readings, which nobody offers", "DELETE", "127.0.0.1:8123", readings, "", own, 405},
 		{"deleting, which nobody offers", "DELETE", "127.0.0.1:8123", "/job/lathe.job.yaml", "", own, 405},
 	}
+	written := 0
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			store.editOutside("lathe.job.yaml", func(string) string { return lathe })
@@ -107,6 +134,13 @@ func TestRequestsThatAreNotTheUsersOwn(t *testing.T) {
 			}
 			if row.want != 200 && store.text("lathe.job.yaml") != lathe {
 				t.Error("the refused request changed the job file")
+			}
+			if n := len(store.recorded("lathe.job.yaml")); n > written && row.want != 200 {
+				t.Error("the refused request wrote a reading down")
+			} else if n == written && row.want == 200 && row.method == "POST" {
+				t.Error("the accepted request wrote nothing down")
+			} else {
+				written = n
 			}
 			if row.want == 200 && row.method == "PUT" && store.text("lathe.job.yaml") == lathe {
 				t.Error("the accepted request changed nothing")
@@ -140,7 +174,7 @@ func TestARequestWithoutAConnectionIsRefused(t *testing.T) {
 
 func TestNoScriptOrStyleStandsInThePages(t *testing.T) {
 	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe}))
-	for _, path := range []string{"/", "/job/lathe.job.yaml", "/job/lathe.job.yaml/versions"} {
+	for _, path := range []string{"/", "/job/lathe.job.yaml", "/job/lathe.job.yaml/versions", "/job/lathe.job.yaml/readings"} {
 		answer, err := http.Get(s.URL + path)
 		if err != nil {
 			t.Fatal(err)

@@ -78,16 +78,18 @@ func TestTheBarFitsAPhone(t *testing.T) {
 	}
 }
 
-// A phone shows the parts that hold the user's answers folded, each with a count of what is in it; whatever leads to a value
+// A phone shows the parts of each stage folded, each with a count of what is in it; whatever leads to a value
 // opens its part, and paper shows all. A desk has room for them.
 func TestAPhoneFoldsTheAnswers(t *testing.T) {
 	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe}))
 	const shut = `document.querySelectorAll("details.asks:not([open])").length`
 	p := window(t, hand, jobAddress(s))
-	if got := evaluate[float64](p, shut); got != 5 {
-		t.Fatalf("%v parts are folded, want 5", got)
+	const parts = 9 // of the second level: five ask, the others tell
+	p.wait("the proof", `document.querySelector("#s-meter-sheet")`)
+	if got := evaluate[float64](p, shut); got != parts {
+		t.Fatalf("%v parts are folded, want %d", got, parts)
 	}
-	if got, want := p.text("#s-supply .holds"), "3 values, 1 finding"; got != want {
+	if got, want := p.text("#s-supply .holds"), "3 values, 1 caution, 1 finding"; got != want {
 		t.Errorf("the supply's part says %q, want %q", got, want)
 	}
 	const breaker = `document.querySelector('[data-path="supply.breaker"]')`
@@ -99,13 +101,15 @@ func TestAPhoneFoldsTheAnswers(t *testing.T) {
 	p.key("\r")
 	p.wait("the part to open by its key", breaker+`.checkVisibility()`)
 	p.visit(jobAddress(s) + "?again#" + evaluate[string](p, breaker+`.closest(".line").id`))
-	if !evaluate[bool](p, breaker+`.checkVisibility()`) || evaluate[float64](p, shut) != 4 {
+	if !evaluate[bool](p, breaker+`.checkVisibility()`) || evaluate[float64](p, shut) != parts-1 {
 		t.Error("an address that leads to a value doesn't open its part alone")
 	}
 	p.visit(jobAddress(s) + "?once-more")
 	p.run(`document.querySelector('#contents a[href="#s-motor-nameplate"]').click()`)
 	p.wait("the contents to open the part", `document.querySelector("#s-motor-nameplate > details").open`)
-	if got := evaluate[float64](window(t, desk, jobAddress(s)), shut); got != 0 {
+	d := window(t, desk, jobAddress(s))
+	d.wait("the proof", `document.querySelector("#s-meter-sheet")`)
+	if got := evaluate[float64](d, shut); got != 0 {
 		t.Errorf("%v parts are folded at a desk", got)
 	}
 }

@@ -46,7 +46,9 @@ const send = (method, verb, body) => ask(method, `${address}/${verb}`, { token: 
 
 function apply(painting) {
   const dirty = [...document.querySelectorAll("#sheet [data-path]")].filter(isDirty).map((c) => ({ control: c, was: c.dataset.was }));
+  const parts = new Set(document.querySelectorAll("details.asks"));
   const held = repaint(painting);
+  unfoldAnswers((part) => !parts.has(part)); // parts that are new, such as the proof's
   sheet.token = painting.token;
   sheet.beside = painting.beside;
   for (const part of painting.parts) if (!held.has(part.id)) sheet.known[part.id] = part.mark;
@@ -483,8 +485,8 @@ document.addEventListener("visibilitychange", () => {
 
 // ---- start -----------------------------------------------------------------------------------------------------------
 
-function unfoldAnswers() {
-  if (!narrow.matches) for (const part of document.querySelectorAll("details.asks")) part.open = true;
+function unfoldAnswers(which = () => true) {
+  if (!narrow.matches) for (const part of document.querySelectorAll("details.asks")) part.open ||= which(part);
 }
 
 function showTarget() {
