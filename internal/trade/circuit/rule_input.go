@@ -29,7 +29,7 @@ var inputNeverOn = explain.Rule[Result]{
 	Source: explain.Practice("drive booklets: inputs switched to 0 V or to 24 V, as set"),
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
-		p := n.poles(stand{}, n.everything())
+		p := n.polesIfFed(stand{}, n.allIn())
 		for _, i := range n.inputs {
 			if n.wired(i.a) && i.b >= 0 && p.between(i.a, i.b) < 0 && p.anySource(i.a) {
 				report.At(n.inputWire(i), explain.Say("terminal {} of {} can only be joined to the side that its own resistor goes to, {}", text(i.element.A), called(i.device), text(i.element.W)),
@@ -45,7 +45,7 @@ var inputLeadsNowhere = explain.Rule[Result]{
 	Source: explain.Practice("inputs are driven on or held off, never left on a wire in the air"),
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
-		p := n.poles(stand{}, n.everything())
+		p := n.polesIfFed(stand{}, n.allIn())
 		for _, i := range n.inputs {
 			if n.wired(i.a) && !p.anySource(i.a) {
 				report.At(n.inputWire(i), explain.Say("the wire at terminal {} of {} reaches neither end of any supply, whatever is pressed", text(i.element.A), called(i.device)),
@@ -61,7 +61,7 @@ var inputBelowThreshold = explain.Rule[Result]{
 	Source: explain.Practice("drive booklets: input on above, off below"),
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
-		p := n.poles(stand{}, n.everything())
+		p := n.polesIfFed(stand{}, n.allIn())
 		for _, i := range n.inputs {
 			k := p.between(i.a, i.b)
 			if !n.wired(i.a) || k < 0 {

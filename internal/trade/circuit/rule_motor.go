@@ -51,10 +51,7 @@ func (n *nets) outputs() [][]bool {
 	if drive == nil {
 		return nil
 	}
-	in := pulled{}
-	for _, c := range n.coils {
-		in[c.device] = true
-	}
+	in := n.allIn()
 	var list [][]bool
 	for _, t := range n.circuit.Drive.Out {
 		list = append(list, n.reach(n.at(drive, t), stand{}, in))
@@ -250,10 +247,7 @@ func (n *nets) liveWithSwitchOff() []bool {
 		off[d] = 1
 	}
 	live := make([]bool, len(n.pins))
-	in := pulled{}
-	for _, c := range n.coils {
-		in[c.device] = true
-	}
+	in := n.allIn()
 	for _, s := range n.sources {
 		if s.device.Kind != Incoming {
 			continue

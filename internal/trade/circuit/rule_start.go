@@ -5,7 +5,7 @@ import (
 )
 
 // startRules judge what starts the machine, and what starts it again.
-var startRules = []explain.Rule[Result]{startMaintained, startNormallyClosed, startDoesNothing, runNotHeld, jogHolds, runInputBridged, runOnPowerUp, startsAfterReset}
+var startRules = []explain.Rule[Result]{startMaintained, startNormallyClosed, startDoesNothing, runNotHeld, heldInTwoWire, jogHolds, runInputBridged, runOnPowerUp, startsAfterReset}
 
 // starts are the devices that start a run.
 func starts(c *Circuit) []*Device { return append(c.ByRole(Start), c.ByRole(StartReverse)...) }
@@ -68,6 +68,9 @@ var startDoesNothing = explain.Rule[Result]{
 			return
 		}
 		before := n.standstill()
+		if !n.outcome(stand{}, n.everything()).Fed {
+			return // why the drive has no supply is told by the coils' rules
+		}
 		for _, d := range starts(&r.Circuit) {
 			if d.Springs && restsOpen(d) && !n.outcome(n.rest().with(d), before).commanded() {
 				report.At(d.Why, explain.Say("with {} pressed no run input of the drive comes on", called(d)),
@@ -96,6 +99,19 @@ var runNotHeld = explain.Rule[Result]{
 				report.At(d.Why, explain.Say("when {} is let go nothing holds the run, and the drive is set to two-wire", called(d)),
 					explain.Say("set the drive to three-wire and wire the stops to its stop input, or hold the run by a relay with its own contact beside the start"))
 			}
+		}
+	},
+}
+
+var heldInTwoWire = explain.Rule[Result]{
+	Name: "run-held-by-a-drive-in-two-wire-logic", Title: "the drive is to hold the run, and is set to two-wire", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "in two-wire logic it runs only while the start is pressed, and doesn't look at its stop input",
+	Source: explain.Practice("drive booklets: two-wire and three-wire logic"),
+	Check: func(r Result, report *explain.Report) {
+		h, l := r.Job.Controls.HeldBy, r.Job.DriveSide.StartLogic
+		if h.Value == "the drive" && l.Value == "two-wire" {
+			report.At(h, explain.Say("the run is to be held by the drive, and the drive is set to two-wire"),
+				explain.Say("set the drive to three-wire, or hold the run by a relay"), explain.Related{Span: l.Span, Message: explain.Say("the start logic is written here")})
 		}
 	},
 }

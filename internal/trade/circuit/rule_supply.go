@@ -92,6 +92,9 @@ var ratedUnlikeSupply = explain.Rule[Result]{
 	Source: explain.Source{Work: "IEC 60947-4-1", Edition: "2018", Place: "8.2.1.2: 85 to 110 % of the rated control voltage"}.Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		r.nets().eachRated(func(d *Device, e *Element, s tracedSource) {
+			if amongLoads(d) && e.Volts < s.element.Volts*0.6 && r.Job.Supply.Neutral.Value != "yes" {
+				return // it wants a neutral: the Power stage says so
+			}
 			if v := s.element.Volts; v > e.Volts*1.1 || v < e.Volts*0.85 {
 				report.At(d.Why, explain.Say("{} is rated for {} and stands on the {} of {}", called(d), e.Volts, v, text(s.device.Tag)),
 					explain.Say("take one for {}, or feed it from a supply of {}", v, e.Volts))
@@ -138,10 +141,7 @@ func protects(d *Device) bool { return d.Kind == Fuse || d.Kind == Breaker }
 
 // unprotected marks what the potential can be joined to without passing a fuse or breaker.
 func (n *nets) unprotected(from int) []bool {
-	in := pulled{}
-	for _, c := range n.coils {
-		in[c.device] = true
-	}
+	in := n.allIn()
 	s := stand{}
 	for i := range n.circuit.Devices {
 		if d := &n.circuit.Devices[i]; protects(d) {

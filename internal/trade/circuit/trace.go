@@ -233,6 +233,17 @@ type poles struct {
 	minus [][]bool
 }
 
+// polesIfFed is poles with every supply taken as live, for what is judged apart from the supplies.
+func (n *nets) polesIfFed(s stand, in pulled) poles {
+	p := poles{of: n.sources, plus: make([][]bool, len(n.sources)), minus: make([][]bool, len(n.sources))}
+	for k, source := range n.sources {
+		if source.a >= 0 && source.b >= 0 {
+			p.plus[k], p.minus[k] = n.reach(source.a, s, in), n.reach(source.b, s, in)
+		}
+	}
+	return p
+}
+
 // poles returns what the sources can reach.
 func (n *nets) poles(s stand, in pulled) poles {
 	p := poles{of: n.sources, plus: make([][]bool, len(n.sources)), minus: make([][]bool, len(n.sources))}
@@ -358,6 +369,15 @@ func (o outcome) runs(d DriveLogic) bool { return o.Fed && o.torque() && o.order
 
 // everything is what can be pulled in when every hand may be anywhere.
 func (n *nets) everything() pulled { return n.settle(stand{}, pulled{}) }
+
+// allIn is every coil pulled in, whether anything can pull it in or not.
+func (n *nets) allIn() pulled {
+	in := pulled{}
+	for _, c := range n.coils {
+		in[c.device] = true
+	}
+	return in
+}
 
 // hasDrive reports whether there is a drive with any of its run or stop inputs wired, so that it can be said what reaches it.
 func (n *nets) hasDrive() bool {
