@@ -299,13 +299,13 @@ func (b *builder) script() {
 	if p == nil || len(p.Report.Script) == 0 {
 		return
 	}
-	t := Table{Title: "What the machine does", Head: []string{"while the motor", "what you do", "then the motor", "lit", "pulled in", "has power"}, Numeric: make([]bool, 6), Chosen: -1,
+	t := Table{Title: "What the machine does", Head: []string{"what you do", "while the motor", "then the motor", "lit", "pulled in", "has power"}, Numeric: make([]bool, 6), Chosen: -1,
 		Note: "Simulated step by step; what does the same again, and letting go of what then changes nothing, stands once. Try it like this at the machine, belts off, before you trust it."}
 	before := "has no power"
 	seen := map[string]bool{}
 	for _, step := range p.Report.Script {
 		motor := b.motorDoes(step.State)
-		row := []string{before, step.Action, motor, dashed(step.State.Lamps), dashed(step.State.PulledIn), dashed(step.State.Loads)}
+		row := []string{step.Action, before, motor, dashed(step.State.Lamps), dashed(step.State.PulledIn), dashed(step.State.Loads)}
 		key := strings.Join(row, "\x00")
 		if letGo := strings.HasPrefix(step.Action, "let go of "); !seen[key] && (!letGo || motor != before) {
 			t.Rows = append(t.Rows, row)

@@ -60,10 +60,24 @@ func stripped(p *circuit.Papers) []explain.Because {
 // list adds one of the papers as a table. A column in which nothing stands is left out.
 func (b *builder) list(p *circuit.Papers, name string) {
 	l := p.List(name, b.units)
-	if name == "wires" {
+	switch name {
+	case "wires":
 		l = b.shorter(p, l)
+	case "cores":
+		l = firstTwo(l, "core", " ")
+	case "terminals":
+		l = firstTwo(l, "terminal", ":")
 	}
 	b.add(tableOf(l))
+}
+
+// firstTwo puts the first two columns into one: the tag and what is counted within it.
+func firstTwo(l circuit.List, head, between string) circuit.List {
+	l.Head, l.Numeric = append([]string{head}, l.Head[2:]...), l.Numeric[1:]
+	for n, row := range l.Rows {
+		l.Rows[n] = append([]string{row[0] + between + row[1]}, row[2:]...)
+	}
+	return l
 }
 
 // shorter empties the columns of the wire list that say the same in every row: the numbers where they are the names without their
