@@ -41,7 +41,7 @@ func tells() func(about explain.Because) bool {
 // wireVolts returns the most that can stand on each potential, the drive's output counted as its supply.
 func (r *Result) wireVolts() func(w *Wire) quantity.Voltage {
 	n := r.nets()
-	p := n.poles(stand{}, n.everything())
+	p := n.atLarge()
 	outputs := n.outputs()
 	supply := supplyVolts(r)
 	for _, s := range n.sources {

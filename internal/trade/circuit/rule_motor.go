@@ -46,7 +46,10 @@ var reverseWired = explain.Rule[Result]{
 }
 
 // outputs marks the potentials that the drive's motor terminals can be joined to, for each of them.
-func (n *nets) outputs() [][]bool {
+func (n *nets) outputs() [][]bool { return n.outs }
+
+// behindDrive works out what outputs returns.
+func (n *nets) behindDrive() [][]bool {
 	drive := n.circuit.Device(n.circuit.Drive.Tag)
 	if drive == nil {
 		return nil

@@ -1,6 +1,8 @@
 package circuit
 
 import (
+	"maps"
+
 	"drivewright/internal/base/explain"
 )
 
@@ -49,12 +51,8 @@ func restsOpen(d *Device) bool {
 
 // standstill is what is pulled in before a start: everything but what holds the run.
 func (n *nets) standstill() pulled {
-	in := n.everything()
-	for d := range in {
-		if d.Role == HoldsRun {
-			delete(in, d)
-		}
-	}
+	in := maps.Clone(n.everything())
+	maps.DeleteFunc(in, func(d *Device, _ bool) bool { return d.Role == HoldsRun })
 	return in
 }
 
@@ -141,22 +139,22 @@ var jogHolds = explain.Rule[Result]{
 }
 
 var runInputBridged = explain.Rule[Result]{
-	Name: "run-input-bridged", Title: "a run input that is always on", Severity: explain.Danger, Sets: explain.Everywhere,
+	Name: "run-input-bridged", Title: "a run input that is on with nothing pressed", Severity: explain.Danger, Sets: explain.Everywhere,
 	Why:    "the machine starts as soon as the drive has power, or as soon as the stop is let go",
 	Source: machineBooks("7.5.3 and 9.2.5.2", "7.5 and 9.2.3.2"),
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
+		s := n.untouched()
+		p := n.poles(s, n.settle(s, pulled{}))
 		for _, i := range n.inputs {
 			switch i.element.Does {
 			case RunForward, RunReverse, JogCommand:
 			default:
 				continue
 			}
-			for _, s := range n.sources {
-				if i.a >= 0 && (i.a == s.a && i.b == s.b || i.a == s.b && i.b == s.a) {
-					report.At(i.device.Why, explain.Say("terminal {} of {} (set to {}) is joined to its supply with no contact between", text(i.element.A), called(i.device), text(string(i.element.Does))),
-						explain.Say("take the bridge out and bring the start's contact there"))
-				}
+			if n.wired(i.a) && p.between(i.a, i.b) >= 0 {
+				report.At(i.device.Why, explain.Say("terminal {} of {} (set to {}) is on while nobody touches anything", text(i.element.A), called(i.device), text(string(i.element.Does))),
+					explain.Say("take out what bridges the start's contact, and bring the input through it"))
 			}
 		}
 	},

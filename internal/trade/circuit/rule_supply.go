@@ -68,7 +68,7 @@ func rated(e *Element) quantity.Voltage {
 
 // eachRated calls f for everything with a rated voltage that a source can stand across.
 func (n *nets) eachRated(f func(d *Device, e *Element, s tracedSource)) {
-	p := n.poles(stand{}, n.everything())
+	p := n.atLarge()
 	for i := range n.circuit.Devices {
 		d := &n.circuit.Devices[i]
 		if d.Kind == Drive {
@@ -500,7 +500,7 @@ var relayContactOverloaded = explain.Rule[Result]{
 	Source: explain.Practice("drive booklets: relay output ratings"),
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
-		p := n.poles(stand{}, n.everything())
+		p := n.atLarge()
 		for _, c := range n.contacts {
 			if c.element.Group == 0 || !n.wired(c.a) || !n.wired(c.b) {
 				continue
@@ -553,7 +553,7 @@ var polarityWrong = explain.Rule[Result]{
 	Source: explain.Practice("plus to plus; the ring of a diode to plus"),
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
-		p := n.poles(stand{}, n.everything())
+		p := n.atLarge()
 		for _, d := range r.Circuit.ByKind(Readout) {
 			a, b := n.at(d, "V+"), n.at(d, "V-")
 			if k := p.between(a, b); k >= 0 && p.plus[k][b] && !p.plus[k][a] && !n.sources[k].element.AC {

@@ -185,7 +185,7 @@ var colourUnlikeDuty = explain.Rule[Result]{
 	Source: machineBooks("13.2.4", "13.2.4"),
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
-		p := n.poles(stand{}, n.everything())
+		p := n.atLarge()
 		for i := range r.Circuit.Wires {
 			w := &r.Circuit.Wires[i]
 			c, ok := r.handColour(w)
@@ -414,7 +414,7 @@ var lampShowsCommand = explain.Rule[Result]{
 		}
 		for _, d := range r.Circuit.ByRole(RunLamp) {
 			a, b := n.at(d, "X1"), n.at(d, "X2")
-			lit := n.poles(stand{}, n.everything()).between(a, b) >= 0
+			lit := n.atLarge().between(a, b) >= 0
 			behindRun := slices.ContainsFunc(n.contacts, func(c tracedContact) bool {
 				return c.element.Group > 0 && (c.a == a || c.a == b || c.b == a || c.b == b)
 			})

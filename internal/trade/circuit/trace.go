@@ -17,6 +17,10 @@ type nets struct {
 	sources  []tracedSource
 	coils    []tracedPair
 	inputs   []tracedPair
+
+	all   pulled // what can be pulled in when every hand may be anywhere
+	large poles  // what the sources can then reach
+	outs  [][]bool
 }
 
 // tracedContact is a contact between two potentials.
@@ -93,6 +97,9 @@ func trace(c *Circuit) *nets {
 		n.wires[n.number[w.From]]++
 	}
 	n.elements()
+	n.all = n.settle(stand{}, pulled{})
+	n.large = n.poles(stand{}, n.all)
+	n.outs = n.behindDrive()
 	return n
 }
 
@@ -161,6 +168,17 @@ func (n *nets) rest() stand {
 	s := stand{}
 	for i := range n.circuit.Devices {
 		if d := &n.circuit.Devices[i]; d.Springs {
+			s[d] = 1
+		}
+	}
+	return s
+}
+
+// untouched is the stand in which everything that a hand or a cam moves is at its rest. Main switches may be on.
+func (n *nets) untouched() stand {
+	s := stand{}
+	for i := range n.circuit.Devices {
+		if d := &n.circuit.Devices[i]; d.Kind != MainSwitch && !moves(d) {
 			s[d] = 1
 		}
 	}
@@ -367,8 +385,11 @@ func (o outcome) commanded() bool { return o.On[RunForward] || o.On[RunReverse] 
 // runs reports whether the motor can go on running.
 func (o outcome) runs(d DriveLogic) bool { return o.Fed && o.torque() && o.ordered(d) }
 
-// everything is what can be pulled in when every hand may be anywhere.
-func (n *nets) everything() pulled { return n.settle(stand{}, pulled{}) }
+// everything is what can be pulled in when every hand may be anywhere. It belongs to n: don't change it.
+func (n *nets) everything() pulled { return n.all }
+
+// atLarge is what the sources can reach when every hand may be anywhere.
+func (n *nets) atLarge() poles { return n.large }
 
 // allIn is every coil pulled in, whether anything can pull it in or not.
 func (n *nets) allIn() pulled {

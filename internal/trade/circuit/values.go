@@ -56,7 +56,7 @@ type SerialFigures struct {
 func workOut(r *Result) {
 	r.traced = trace(&r.Circuit)
 	w := worksheet{r: r, n: r.traced, f: &r.Figures}
-	w.poles = w.n.poles(stand{}, w.n.everything())
+	w.poles = w.n.atLarge()
 	w.supplies()
 	w.farEnds()
 	w.knob()
