@@ -2,7 +2,6 @@ package prove
 
 import (
 	"cmp"
-	"math"
 	mathbits "math/bits"
 	"slices"
 )
@@ -10,26 +9,23 @@ import (
 // cover is the question which fewest columns hold every row: here the readings that together catch every mistake.
 //
 // The question is made smaller without changing its answer (choose_reduce.go) and falls into parts that have nothing to do with
-// one another. Of each part a lower bound comes from the Lagrangian relaxation by subgradient steps and from rows of which no
-// two lie in one column, an upper one from greedy covers led by the multipliers; columns that are too dear for a better cover
-// go; branch and bound closes the gap that is left, each branch treated like the whole. Source: A. Caprara, P. Toth, M. Fischetti,
-// "Algorithms for the set covering problem", Annals of Operations Research 98 (2000), from memory.
+// one another. Each part that greed doesn't settle goes to the linear program (choose_program.go).
 type cover struct {
-	sets []bitset  // of each column, over rows
-	cost []int     // of each column, to choose among covers of one size
-	u    []float64 // multipliers, by row: each question begins with those that the one before ended with
-	work *int      // how much may still be done
+	sets []bitset // of each column, over rows
+	cost []int    // of each column, to choose among covers of one size
+	rows int
+	work *int // how much may still be done
 }
 
-// coverWork is how much is done, in looks at one row of one column, before a cover counts as good enough. It bounds the time, and
+// coverWork is how many figures of the linear program are changed before a cover counts as good enough. It bounds the time, and
 // as it isn't the clock, the answer doesn't depend on the machine.
-const coverWork = 250_000_000
+const coverWork = 150_000_000
 
 // fewest returns columns that hold every row that any column holds, and a number that no such choice can beat. The answer depends
 // on nothing but the input.
 func fewest(rows int, sets []bitset, cost []int) (chosen []int, bound int) {
 	work := coverWork
-	c := &cover{sets: sets, cost: cost, u: make([]float64, rows), work: &work}
+	c := &cover{sets: sets, cost: cost, rows: rows, work: &work}
 	held := newBitset(rows)
 	for _, s := range sets {
 		for n, w := range s {
@@ -44,9 +40,11 @@ func fewest(rows int, sets []bitset, cost []int) (chosen []int, bound int) {
 	q.rows = c.undominatedRows(q) // first: it makes the many columns few
 	q, _ = c.reduce(q)            // every row is held by some column
 	chosen, bound = q.taken, len(q.taken)
-	for _, p := range c.parts(q) {
+	parts := c.parts(q)
+	slices.SortStableFunc(parts, func(a, b question) int { return cmp.Compare(len(a.rows), len(b.rows)) })
+	for _, p := range parts {
 		small := c.renumbered(p)
-		best, known := small.answerPart(small.all(), len(p.rows)+1)
+		best, known := small.answer(small.all())
 		for _, k := range best {
 			chosen = append(chosen, p.columns[k])
 		}
@@ -58,7 +56,7 @@ func fewest(rows int, sets []bitset, cost []int) (chosen []int, bound int) {
 
 // renumbered returns a part of the question as a cover of its own.
 func (c *cover) renumbered(q question) *cover {
-	small := &cover{u: make([]float64, len(q.rows)), work: c.work}
+	small := &cover{rows: len(q.rows), work: c.work}
 	for _, k := range q.columns {
 		set := newBitset(len(q.rows))
 		for n, r := range q.rows {
@@ -74,7 +72,7 @@ func (c *cover) renumbered(q question) *cover {
 // all asks for the whole.
 func (c *cover) all() question {
 	q := question{}
-	for r := range c.u {
+	for r := range c.rows {
 		q.rows = append(q.rows, r)
 	}
 	for k := range c.sets {
@@ -88,124 +86,56 @@ type question struct {
 	rows, columns, taken []int
 }
 
-// answer returns a cover of fewer than limit columns, those taken among them, and a number that no cover can beat; nil where
-// there is none or none was found, and then the bound says how far it is known.
-func (c *cover) answer(q question, limit int) (chosen []int, bound int) {
-	*c.work -= 4 * len(q.rows) * len(q.columns)
-	q, ok := c.reduce(q)
-	switch {
-	case !ok:
-		return nil, limit
-	case len(q.taken) >= limit:
-		return nil, limit
-	case len(q.rows) == 0:
-		return q.taken, len(q.taken)
+// answer returns a cover and a number that no cover can beat.
+func (c *cover) answer(q question) (chosen []int, bound int) {
+	chosen = c.greedy(q, nil)
+	if bound = c.independent(q); bound == len(chosen) {
+		return chosen, bound
 	}
-	parts := c.parts(q)
-	if len(parts) == 1 {
-		chosen, bound = c.answerPart(parts[0], limit-len(q.taken))
-		if chosen == nil {
-			return nil, bound + len(q.taken)
-		}
-		return append(slices.Clone(q.taken), chosen...), bound + len(q.taken)
-	}
-	chosen = slices.Clone(q.taken)
-	bound = len(q.taken)
-	least := make([]int, len(parts))
-	for n, p := range parts {
-		least[n] = c.independent(p)
-		bound += least[n]
-	}
-	for n, p := range parts {
-		part, known := c.answerPart(p, limit-(bound-least[n]))
-		bound += known - least[n]
-		if part == nil {
-			return nil, bound
-		}
-		chosen = append(chosen, part...)
-	}
-	if len(chosen) >= limit {
-		return nil, bound
-	}
-	return chosen, bound
+	return c.program(q, c.shorten(q, chosen, bound), bound)
 }
 
-// answerPart is answer for one part, which nothing makes smaller.
-func (c *cover) answerPart(q question, limit int) (chosen []int, bound int) {
-	best := c.greedy(q, nil)
-	bound = c.independent(q)
-	if bound < min(len(best), limit) {
-		var dropped bool
-		best, bound, dropped = c.relax(&q, best, bound, limit)
-		if dropped && bound < min(len(best), limit) && *c.work > 0 {
-			// What is left without the columns that are too dear: a better cover, if there is one.
-			under := min(len(best), limit)
-			better, known := c.answer(q, under)
-			if better != nil {
-				return better, max(bound, min(known, len(better)))
-			}
-			return shorter(best, limit), max(bound, min(known, under))
-		}
-	}
-	if bound >= min(len(best), limit) {
-		return shorter(best, limit), min(bound, len(best))
-	}
-	if *c.work <= 0 {
-		return shorter(best, limit), bound
-	}
-	best, bound = c.branch(q, best, bound, limit)
-	return shorter(best, limit), bound
-}
+// shortenTries is how often a cover is taken apart and put together again in the hope of a smaller one.
+const shortenTries = 300
 
-// shorter returns the cover if it is below the limit.
-func shorter(cover []int, limit int) []int {
-	if len(cover) < limit {
-		return cover
+// shorten takes some columns out of the cover, weighs the rows anew and covers what is bare again, and keeps what isn't
+// larger. The weights come from a fixed row of numbers, so the answer is always the same.
+func (c *cover) shorten(q question, chosen []int, bound int) []int {
+	best := slices.Clone(chosen)
+	now := slices.Clone(chosen)
+	weights := make([]float64, c.rows)
+	row := uint64(1)
+	draw := func(n int) int {
+		row = row*6364136223846793005 + 1442695040888963407 // Knuth's MMIX, The Art of Computer Programming 2, 3.3.4, from memory
+		return int(row >> 33 % uint64(n))
 	}
-	return nil
-}
-
-// branch tries each column that holds the row with the fewest; what comes behind one is tried without it.
-func (c *cover) branch(q question, best []int, bound, limit int) ([]int, int) {
-	in := c.holders(q)
-	row := 0
-	for n := range q.rows {
-		if len(in[n]) < len(in[row]) {
-			row = n
+	for range shortenTries {
+		if len(best) == bound {
+			break
 		}
-	}
-	order := slices.Clone(in[row])
-	gain := map[int]float64{}
-	for _, k := range order {
+		for n := range weights {
+			weights[n] = float64(draw(100)) / 100
+		}
+		part := question{columns: q.columns}
+		kept := slices.Clone(now)
+		for range 2 + len(now)/4 {
+			n := draw(len(kept))
+			kept = slices.Delete(kept, n, n+1)
+		}
 		for _, r := range q.rows {
-			if c.sets[k].has(r) {
-				gain[k] += c.u[r] + 1e-3
+			if !slices.ContainsFunc(kept, func(k int) bool { return c.sets[k].has(r) }) {
+				part.rows = append(part.rows, r)
 			}
 		}
+		next := c.lean(q, append(kept, c.greedy(part, weights)...))
+		if len(next) <= len(now) {
+			now = next
+		}
+		if len(now) < len(best) {
+			best = slices.Clone(now)
+		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return -cmp.Compare(gain[a], gain[b]) })
-	least := math.MaxInt
-	columns := slices.Clone(q.columns)
-	u := slices.Clone(c.u)
-	for _, k := range order {
-		if *c.work <= 0 {
-			return best, bound
-		}
-		columns = slices.DeleteFunc(columns, func(x int) bool { return x == k })
-		next := question{taken: []int{k}, columns: slices.Clone(columns)}
-		for _, r := range q.rows {
-			if !c.sets[k].has(r) {
-				next.rows = append(next.rows, r)
-			}
-		}
-		copy(c.u, u)
-		better, known := c.answer(next, min(len(best), limit))
-		if better != nil {
-			best = better
-		}
-		least = min(least, known)
-	}
-	return best, min(max(bound, least), max(bound, min(len(best), limit)))
+	return best
 }
 
 // holders returns, for each row of the question, its columns that hold it.
@@ -221,9 +151,10 @@ func (c *cover) holders(q question) [][]int {
 	return in
 }
 
-// greedy covers the rows, each time with the column that holds the greatest weight u of bare ones; without weights, the most.
-func (c *cover) greedy(q question, u []float64) []int {
-	bare := newBitset(len(c.u))
+// greedy covers the rows, each time with the column that holds the greatest weight of bare ones; without weights, the most. weights are
+// by row.
+func (c *cover) greedy(q question, weights []float64) []int {
+	bare := newBitset(c.rows)
 	for _, r := range q.rows {
 		bare.add(r)
 	}
@@ -236,8 +167,8 @@ func (c *cover) greedy(q question, u []float64) []int {
 			for n, w := range c.sets[k] {
 				for w &= bare[n]; w != 0; w &= w - 1 {
 					value += 0.1
-					if u != nil {
-						value += u[n*64+mathbits.TrailingZeros64(w)]
+					if weights != nil {
+						value += weights[n*64+mathbits.TrailingZeros64(w)]
 					}
 				}
 			}
@@ -258,7 +189,7 @@ func (c *cover) greedy(q question, u []float64) []int {
 
 // lean leaves out columns that the others make needless, the dearest first.
 func (c *cover) lean(q question, chosen []int) []int {
-	times := make([]int, len(c.u))
+	times := make([]int, c.rows)
 	for _, k := range chosen {
 		c.sets[k].each(func(r int) { times[r]++ })
 	}
@@ -272,128 +203,6 @@ func (c *cover) lean(q question, chosen []int) []int {
 	})
 }
 
-// relax raises the bound by subgradient steps, looks for better covers along the way, and drops the columns that are in no
-// cover better than the best, or than the limit.
-//
-// For multipliers u ≥ 0 the sum of u over the rows, less what columns would gain (1 - their u, where negative), is no more than the
-// fewest columns; with a column's positive reduced cost added, no more than the fewest with that column.
-func (c *cover) relax(q *question, best []int, bound, limit int) ([]int, int, bool) {
-	l := newLagrangian(c, q)
-	top, step, stale := math.Inf(-1), 1.0, 0
-	keep := slices.Clone(l.u)
-	value := l.value()
-	for round := range 400 {
-		if value > top+1e-7 {
-			top, stale = value, 0
-			copy(keep, l.u)
-		} else if stale++; stale >= 8 {
-			step, stale = step/2, 0
-			copy(l.u, keep)
-			value = l.value()
-		}
-		if round%25 == 10 {
-			l.store()
-			if g := c.greedy(*q, c.u); len(g) < len(best) {
-				best = g
-			}
-		}
-		bound = max(bound, int(math.Ceil(top-1e-6)))
-		if bound >= min(len(best), limit) || step < 0.01 {
-			break
-		}
-		norm := 0.0
-		for _, g := range l.gradient {
-			norm += float64(g * g)
-		}
-		if norm == 0 {
-			break
-		}
-		size := step * max(float64(len(best))-value, 0.3) / norm
-		for n := range l.u {
-			l.u[n] = max(0, l.u[n]+size*float64(l.gradient[n]))
-		}
-		value = l.value()
-		*c.work -= l.size
-	}
-	copy(l.u, keep)
-	l.value()
-	l.store()
-	under := float64(min(len(best), limit)) - 1
-	before := len(q.columns)
-	n := -1
-	q.columns = slices.DeleteFunc(slices.Clone(q.columns), func(int) bool {
-		n++
-		return top+max(l.reduced[n], 0) > under+1e-6
-	})
-	return best, bound, len(q.columns) < before
-}
-
-// lagrangian is the relaxation of one question.
-type lagrangian struct {
-	cover    *cover
-	q        *question
-	in       [][]int32 // of each column: its rows, by their place in the question
-	u        []float64 // by place
-	reduced  []float64 // of each column
-	gradient []int     // of each row
-	size     int       // rows of all columns
-}
-
-func newLagrangian(c *cover, q *question) *lagrangian {
-	l := &lagrangian{cover: c, q: q, in: make([][]int32, len(q.columns)), u: make([]float64, len(q.rows)), reduced: make([]float64, len(q.columns)), gradient: make([]int, len(q.rows))}
-	place := make([]int32, len(c.u))
-	for n := range place {
-		place[n] = -1
-	}
-	for n, r := range q.rows {
-		place[r] = int32(n)
-	}
-	for n, k := range q.columns {
-		c.sets[k].each(func(r int) {
-			if place[r] >= 0 {
-				l.in[n] = append(l.in[n], place[r])
-			}
-		})
-		l.size += len(l.in[n])
-	}
-	for n, r := range q.rows {
-		if l.u[n] = c.u[r]; l.u[n] == 0 {
-			l.u[n] = 0.1
-		}
-	}
-	return l
-}
-
-// value returns the bound at u, and sets each column's reduced cost and the subgradient.
-func (l *lagrangian) value() float64 {
-	value := 0.0
-	for n := range l.u {
-		value += l.u[n]
-		l.gradient[n] = 1
-	}
-	for k, rows := range l.in {
-		cost := 1.0
-		for _, r := range rows {
-			cost -= l.u[r]
-		}
-		l.reduced[k] = cost
-		if cost < 0 {
-			value += cost
-			for _, r := range rows {
-				l.gradient[r]--
-			}
-		}
-	}
-	return value
-}
-
-// store hands the multipliers to the cover.
-func (l *lagrangian) store() {
-	for n, r := range l.q.rows {
-		l.cover.u[r] = l.u[n]
-	}
-}
-
 // independent counts rows of which no two lie in one column: each needs its own.
 func (c *cover) independent(q question) int {
 	in := c.holders(q)
@@ -402,7 +211,7 @@ func (c *cover) independent(q question) int {
 		order[n] = n
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(in[a]), len(in[b])) })
-	taken := newBitset(len(c.u))
+	taken := newBitset(c.rows)
 	count := 0
 	for _, n := range order {
 		if taken.has(q.rows[n]) {

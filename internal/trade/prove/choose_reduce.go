@@ -42,7 +42,7 @@ func (c *cover) reduce(q question) (smaller question, ok bool) {
 // undominatedRows leaves out each row that every column of some other row holds.
 func (c *cover) undominatedRows(q question) []int {
 	holds := make([]bitset, len(q.rows))
-	place := make([]int, len(c.u))
+	place := make([]int, c.rows)
 	for n := range place {
 		place[n] = -1
 	}
@@ -84,7 +84,7 @@ func (c *cover) undominatedColumns(q question) []int {
 		column, size int
 		set          bitset
 	}
-	mask := newBitset(len(c.u))
+	mask := newBitset(c.rows)
 	for _, r := range q.rows {
 		mask.add(r)
 	}
@@ -101,7 +101,7 @@ func (c *cover) undominatedColumns(q question) []int {
 	slices.SortStableFunc(list, func(a, b short) int {
 		return cmp.Or(-cmp.Compare(a.size, b.size), cmp.Compare(c.cost[a.column], c.cost[b.column]), cmp.Compare(a.column, b.column))
 	})
-	by := make([][]int, len(c.u)) // those kept, by row
+	by := make([][]int, c.rows) // those kept, by row
 	var kept []int
 	for n := range list {
 		s := &list[n]

@@ -113,34 +113,41 @@ func named(list []string) string {
 
 // whyNot says why no reading catches a mistake that changes something.
 func (w *weighing) whyNot(n int) string {
-	c := w.mistakes[n].Changes[0]
-	motor := func(node int) bool {
-		return w.box.wiring.Circuit.Device(w.box.wiring.Pins[node].Device).Kind == circuit.MotorKind
-	}
-	atMotor := false
-	switch c.Kind {
+	var nodes []int
+	switch c := w.mistakes[n].Changes[0]; c.Kind {
 	case Bridged:
-		atMotor = w.motorSide(c.A) && w.motorSide(c.B)
-	case WireMoved, WiresSwapped, WireOff:
+		nodes = []int{c.A, c.B}
+	case WireMoved, WireOff:
 		e := w.box.wiring.Wires[c.Wire]
-		atMotor = motor(e.A) || motor(e.B)
+		nodes = []int{e.A, e.B, c.A}
+	case WiresSwapped:
+		e, f := w.box.wiring.Wires[c.Wire], w.box.wiring.Wires[c.Other]
+		nodes = []int{e.A, e.B, f.A, f.B}
 	case StuckOpen, StuckClosed, Inverted, Turned, Dead, NeverMoves:
 	}
-	if atMotor {
-		return "the motor's windings between are too low for a hand meter to tell from a joint: measure with the motor's leads off, and see the direction at the first run"
+	for _, node := range nodes {
+		switch tag := w.winding(node); {
+		case tag == "":
+		case w.box.wiring.Circuit.Device(tag).Kind == circuit.MotorKind:
+			return "the windings of " + tag + " are too low for a hand meter to tell from a joint: measure with its leads off, and see the direction at the first run"
+		default:
+			return "a hand meter can't tell the windings of " + tag + " from a joint: measure with its leads off, and its voltages at the first power"
+		}
 	}
 	return "what it changes is less than healthy parts differ, or lies across electronics that an ohmmeter can't see through"
 }
 
-// motorSide reports whether a node is wired to a motor.
-func (w *weighing) motorSide(node int) bool {
-	for _, d := range w.box.wiring.Circuit.ByKind(circuit.MotorKind) {
-		for _, t := range d.Terminals {
-			p := w.box.wiring.At(d.Pin(t))
-			if p == node || slices.Contains(w.box.wiring.Wires, Edge{p, node}) || slices.Contains(w.box.wiring.Wires, Edge{node, p}) {
-				return true
+// winding returns the tag of the device whose winding a node is wired to; "" where there is none.
+func (w *weighing) winding(node int) string {
+	for _, p := range w.box.wiring.Parts {
+		if p.Kind != circuit.Winding && (p.Kind != circuit.Source || w.box.wiring.Circuit.Devices[p.Device].Kind != circuit.Transformer) {
+			continue
+		}
+		for _, end := range []int{p.A, p.B} {
+			if end == node || slices.Contains(w.box.wiring.Wires, Edge{end, node}) || slices.Contains(w.box.wiring.Wires, Edge{node, end}) {
+				return w.box.wiring.Circuit.Devices[p.Device].Tag
 			}
 		}
 	}
-	return false
+	return ""
 }

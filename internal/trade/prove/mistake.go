@@ -206,6 +206,9 @@ func (m *mistaker) parts() {
 		case circuit.LampElement:
 			m.add(likelyDead, fmt.Sprintf("lamp %s is dead", d.Tag), fmt.Sprintf("try lamp %s on its own supply, or put another in", d.Tag), c(Dead))
 		case circuit.Resistance:
+			if d.Kind == circuit.Load {
+				continue // unplugged, and no wiring
+			}
 			m.add(likelyDead, fmt.Sprintf("%s is open", d.Tag), fmt.Sprintf("measure %s with one wire off", d.Tag), c(Dead))
 		case circuit.KnobElement:
 			if p.W < 0 {

@@ -222,13 +222,21 @@ const (
 	knobUp   = "turned fully up"
 )
 
+// Positions of a fuse.
+const (
+	fuseIn  = "in its holder"
+	fuseOut = "taken out"
+)
+
 // handPositions returns the positions that a hand can bring the device into with the power off, the rest first; nil where it
-// has only one. A fuse is either in or replaced.
+// has only one.
 func handPositions(d *circuit.Device) []string {
 	switch d.Kind {
 	case circuit.Knob:
 		return []string{knobDown, knobUp}
-	case circuit.Fuse, circuit.Drive:
+	case circuit.Fuse:
+		return []string{fuseIn, fuseOut}
+	case circuit.Drive:
 		return nil
 	default:
 		if len(d.Positions) < 2 {
