@@ -272,6 +272,15 @@ func (m *model) source(n int, p Part, volts float64, fedBy int) {
 		add(p.A, p.B, volts, sourceMost)
 	case !p.AC || earth < 0 || earth == p.A || earth == p.B:
 		add(p.A, p.B, volts, incomingMost)
+	case m.wiring.At(d.Pin("N")) >= 0 || len(sourcesOf(d)) > 1: // its neutral is the grounded one, or one of three lines stands for it
+		add(p.A, p.B, volts, incomingMost)
+		grounded := m.wiring.At(d.Pin("N"))
+		if grounded < 0 {
+			grounded = p.B
+		}
+		if first := sourcesOf(d)[0]; first.A == p.Element.A && first.B == p.Element.B { // once
+			m.branches = append(m.branches, branch{kind: loadBranch, a: grounded, b: earth, part: -1, ohms: ownOhms, driver: -1})
+		}
 	case m.circuit.Set == "iec":
 		add(p.A, p.B, volts, incomingMost)
 		m.branches = append(m.branches, branch{kind: loadBranch, a: p.B, b: earth, part: -1, ohms: ownOhms, driver: -1})
@@ -279,6 +288,17 @@ func (m *model) source(n int, p Part, volts float64, fedBy int) {
 		add(p.A, earth, volts/2, incomingMost)
 		add(earth, p.B, volts/2, incomingMost)
 	}
+}
+
+// sourcesOf are the sources of a supply: two where it has a neutral between two lines, or three lines.
+func sourcesOf(d *circuit.Device) []circuit.Element {
+	var list []circuit.Element
+	for _, e := range d.Elements {
+		if e.Kind == circuit.Source {
+			list = append(list, e)
+		}
+	}
+	return list
 }
 
 // turning finds what turns the motor: the drive's output, or the incoming supply where there is no drive.
