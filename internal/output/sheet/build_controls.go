@@ -19,6 +19,7 @@ func (b *builder) controls() {
 	b.devices(c)
 	b.schematic()
 	b.buttons(c)
+	b.controlFigures()
 
 	b.section(2, "What the controls must do", "Change a line and the circuit, its drawing, the wiring papers and the proof are made anew. What you don't write is chosen, and marked as assumed.")
 	b.asks()
@@ -283,6 +284,37 @@ func (b *builder) buttons(c *circuit.Circuit) {
 	b.section(2, "What every button does", "With nothing broken. What happens when something is broken stands under Prove.")
 	b.script()
 	b.add(t)
+}
+
+// controlFigures adds what the controls draw, lose on the way and load.
+func (b *builder) controlFigures() {
+	f := b.plan.Circuit.Figures
+	var far []explain.Because
+	for _, e := range f.FarEnds {
+		far = append(far, e.Left)
+	}
+	known := func(values ...explain.Because) bool {
+		return slices.ContainsFunc(values, func(v explain.Because) bool { return v.Why().There() })
+	}
+	if len(f.Supplies) == 0 && !known(far...) && !known(f.Input, f.Knob.Current, f.Serial.Load) {
+		return
+	}
+	b.section(2, "What the controls draw and lose", "Everything on at once that can be on, on the control supply; and what is left at the far end of thin cores.")
+	for _, s := range f.Supplies {
+		b.values("", s.Use, s.Load, s.Gives, s.Inrush)
+	}
+	if known(far...) {
+		b.values("Left at the far end of a cable", far...)
+	}
+	if known(f.Input) {
+		b.values("", f.Input)
+	}
+	if known(f.Knob.Current) {
+		b.values("Speed knob", f.Knob.Current, f.Knob.Power, f.Knob.Loading)
+	}
+	if known(f.Serial.Load) {
+		b.values("Serial line", f.Serial.Load)
+	}
 }
 
 // dashed lists words; a dash for none.

@@ -21,7 +21,8 @@ func (b *builder) wire() {
 	p := circuit.MakePapers(c, b.plan.Power.Discharge.Wait, b.plan.Power.Discharge.Below)
 	b.section(1, "Wire", "The papers that the box is wired from. All of them follow from the one circuit above, so they can't disagree; as files for a spreadsheet they come from: drivewright papers.")
 	b.add(Caution{Severity: explain.Danger, Text: "All of this is done with nothing connected to the supply. Where the box has been live before: switch off, lock off, wait, measure, as under “Before a hand goes into the box”."})
-	b.values("What the lists reckon with", append(stripped(&p), p.Allowance)...)
+	choices := b.plan.Circuit.Choices
+	b.values("What the lists reckon with", append(stripped(&p), p.Allowance, choices.InBox, choices.ToDoor, choices.Allowance)...)
 
 	b.section(2, "Wire list", "Cut, strip, number both ends, then tick the wire off in the order of work below.")
 	b.list(&p, "wires")

@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"drivewright/internal/base/explain"
@@ -96,7 +97,29 @@ func exampleDocument(t testing.TB, name string) Document {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Build(plan.Make(job.Read(name+".job.yaml", src)), Options{Version: "0", Date: "2026-11-25"})
+	made, known := exampleDocuments[name]
+	if !known {
+		t.Fatalf("no example %q", name)
+	}
+	return made(src)
+}
+
+// exampleDocuments are made once, with the proof: it takes a while.
+var exampleDocuments = map[string]func([]byte) Document{
+	"engine-lathe": madeOnce("engine-lathe"), "tool-grinder": madeOnce("tool-grinder"), "drum-sander": madeOnce("drum-sander"),
+}
+
+func madeOnce(name string) func([]byte) Document {
+	var once sync.Once
+	var d Document
+	return func(src []byte) Document {
+		once.Do(func() {
+			p := plan.Make(job.Read(name+".job.yaml", src))
+			p.Prove()
+			d = Build(p, Options{Version: "0", Date: "2026-11-25"})
+		})
+		return d
+	}
 }
 
 func writtenPDF(t testing.TB, d Document) []byte {
