@@ -36,8 +36,14 @@ func writeParts(t testing.TB, d Document, mode HTMLMode) string {
 
 // Every id must be unique, and every link, label and reference must lead to one: HTML Standard 3.2.3.1 and WCAG 4.1.1/1.3.1.
 func TestEveryLinkOfThePageLeadsSomewhere(t *testing.T) {
+	for name, d := range map[string]Document{"fixture": pageFixture(), "engine-lathe": exampleDocument(t, "engine-lathe"), "drum-sander": exampleDocument(t, "drum-sander"), "proved": provedFixture(t)} {
+		t.Run(name, func(t *testing.T) { everyLinkLeadsSomewhere(t, d) })
+	}
+}
+
+func everyLinkLeadsSomewhere(t *testing.T, d Document) {
 	for _, mode := range []HTMLMode{StaticPage, LivePage} {
-		page := writeParts(t, pageFixture(), mode)
+		page := writeParts(t, d, mode)
 		ids := map[string]bool{}
 		for _, m := range idOf.FindAllStringSubmatch(page, -1) {
 			if ids[m[1]] {
