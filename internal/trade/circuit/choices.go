@@ -176,6 +176,12 @@ func chooseSupply(r *Result, p *Choices, row []Screw) {
 	load := p.LampPower.Value*quantity.Power(lamps(p)) + p.ReadoutPower.Value
 	if p.HeldBy.Value == "a relay" {
 		load += relayPower
+		if p.Reverse.Value == "buttons" {
+			load += relayPower
+		}
+	}
+	if p.StopContact.Value == "normally open" {
+		load += relayPower
 	}
 	if p.Reset.Value == "yes" {
 		load += 2 * relayPower

@@ -209,8 +209,12 @@ func isCommon(d *Device, terminal string) bool {
 	return false
 }
 
-// strength orders duties where two meet on one potential: what is fixed by a terminal's own nature, the more dangerous first.
-var strength = map[Duty]int{GroundDuty: 1, MotorDuty: 2, SupplyDuty: 3, DriveSafeDuty: 4, DataDuty: 5, ReferenceDuty: 6, CommonAC: 7, CommonDC: 8, ControlAC: 9, ControlDC: 10}
+// strength orders duties where two terminals of different kinds meet on one potential, the one that counts first: what gives a
+// potential its voltage counts before what only takes it.
+var strength = map[Duty]int{GroundDuty: 1, MotorDuty: 2, SupplyDuty: 3, DataDuty: 4, ReferenceDuty: 5, CommonAC: 6, CommonDC: 7, ControlAC: 8, ControlDC: 9, DriveSafeDuty: 10}
+
+// spreads orders duties by which goes on first through contacts: a safe-off line is one from its input back to the 24 V.
+var spreads = map[Duty]int{GroundDuty: 1, MotorDuty: 2, SupplyDuty: 3, DriveSafeDuty: 4, DataDuty: 5, ReferenceDuty: 6, CommonAC: 7, CommonDC: 8, ControlAC: 9, ControlDC: 10}
 
 // carry settles what each potential carries: first by the terminals on it, then through contacts and fuses.
 func (p *potentials) carry() {
@@ -237,14 +241,13 @@ func (p *potentials) carry() {
 			}
 		}
 	}
-	// the strongest goes first, so that a safe-off line is one from its input back to the 24 V
 	var order []int
 	for n, duty := range p.duties {
 		if duty != "" {
 			order = append(order, n)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(strength[p.duties[a]], strength[p.duties[b]]) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(spreads[p.duties[a]], spreads[p.duties[b]]) })
 	for len(order) > 0 {
 		var later []int
 		for _, n := range order {
