@@ -121,7 +121,7 @@ func (b *breaking) networks(builder *builder, changes []Change, known map[string
 			all = append(all, byte(b.t.m.wiring.Parts[c.Part].Device))
 		}
 	}
-	return list, string(all)
+	return list, string(append(all, byte(comesAbout(changes))))
 }
 
 // share has the crew do work(0) to work(n-1), each once, and stops early when the context ends.
@@ -260,7 +260,7 @@ func (b *breaking) report(ctx context.Context) ([]Fault, error) {
 func (b *breaking) fault(n int, f breakage) Fault {
 	g := b.groups[b.of[n]]
 	out := g.fault
-	out.Name, out.Changes, out.Place, out.Class = f.name, f.changes, f.place, g.verdict.class
+	out.Name, out.Changes, out.Place, out.Class, out.sort = f.name, f.changes, f.place, g.verdict.class, f.sort
 	switch {
 	case f.sort == bondSort:
 		out.Class, out.With = HiddenDanger, "a live wire touches the metal that it bonds"

@@ -193,7 +193,7 @@ func TestSameCircuitSameReport(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(all)) {
 		c := all[name]
 		first, second := Break(c, false), Break(c, false)
-		if diff := cmp.Diff(plain(first), plain(second)); diff != "" {
+		if diff := cmp.Diff(plain(first), plain(second), cmp.AllowUnexported(Fault{})); diff != "" {
 			t.Errorf("%s: the second run differs:\n%s", name, diff)
 		}
 		shuffled := *c
@@ -251,7 +251,7 @@ func TestNothingIsSkippedThatCounts(t *testing.T) {
 			networks, _ := b.networks(builder, f.changes, map[string]*network{}, false)
 			r := newMachine(trial.m, newShelf())
 			r.fit(networks, f.changes)
-			want, got := trial.run(r, everything), b.groups[b.of[n]].verdict
+			want, got := trial.run(r, everything, comesAbout(f.changes)), b.groups[b.of[n]].verdict
 			if got.class == Hidden || got.class == Harmless {
 				got.class = none
 			}
@@ -308,7 +308,12 @@ func TestSequencesShowTheirFault(t *testing.T) {
 			w := &worker{machine: newMachine(m, newShelf()), whole: newMachine(m, newShelf())}
 			w.whole.fit(trial.networks, nil)
 			w.machine.fit(networks, f.Changes)
-			if class, _ := trial.replay(w, story); class != f.Class {
+			class, _ := trial.replay(w, story)
+			if class == none && story.struck >= 0 { // it may have happened while the machine stood
+				story.idle = true
+				class, _ = trial.replay(w, story)
+			}
+			if class != f.Class {
 				t.Errorf("%s: %s: %q shows class %d, want %d", name, f.Name, f.Sequence, class, f.Class)
 			}
 		}

@@ -11,7 +11,8 @@ import (
 // tale is a list of actions, with the place at which the fault happens in it.
 type tale struct {
 	does   []action
-	struck int // the fault happens before this action; -1: it is there from the beginning
+	struck int  // the fault happens before this action; -1: it is there from the beginning
+	idle   bool // it happens while the machine stands
 }
 
 // told makes the report's fault of a verdict: its sequence, cut to what is needed, and what is seen at its end.
@@ -27,6 +28,7 @@ func (t *trial) told(w *worker, networks []*network, changes []Change, v verdict
 	_, end := t.replay(w, story)
 	f.Sequence = story.words()
 	f.Seen, f.Expected = t.seen(v.class, &end)
+	f.when = end.last.aim
 	return f
 }
 
@@ -39,7 +41,8 @@ func (t *trial) story(v verdict) tale {
 	}
 	story.does = append(slices.Clone(t.script.first), t.script.segments[v.segment].does[:v.step+1]...)
 	if v.struck {
-		story.struck = len(t.script.first) + t.script.segments[v.segment].strikes
+		s := &t.script.segments[v.segment]
+		story.struck, story.idle = len(t.script.first)+s.strikes, s.idle
 	}
 	return story
 }
@@ -65,7 +68,7 @@ type ending struct {
 }
 
 // replay does the tale with the machine and with the whole circuit beside it, and judges its last step. The class is none where
-// the circuit isn't what it should be at the strike: it must run there.
+// the machine doesn't run at the strike, or, where it must stand, doesn't stand.
 func (t *trial) replay(w *worker, s tale) (Class, ending) {
 	r, whole := w.machine, w.whole
 	networks, held := slices.Clone(r.networks), r.held
@@ -86,9 +89,6 @@ func (t *trial) replay(w *worker, s tale) (Class, ending) {
 	strike := func() {
 		refit(networks)
 		r.held = held
-		if !whole.now.seen.torque {
-			return
-		}
 		e = ending{striking, r.now.seen, sight{}, whole.now.seen, whole.now.seen}
 		r.settle()
 		e.now = r.now.seen
@@ -97,7 +97,7 @@ func (t *trial) replay(w *worker, s tale) (Class, ending) {
 	ran := s.struck < 0
 	for n := range s.does {
 		if n == s.struck {
-			ran = whole.now.seen.torque
+			ran = whole.now.seen.torque != s.idle
 			strike()
 		}
 		a := &s.does[n]
@@ -111,7 +111,7 @@ func (t *trial) replay(w *worker, s tale) (Class, ending) {
 		class = t.judge(a, t.holding(at), &e.before, &e.now, &e.was, &e.want)
 	}
 	if s.struck == len(s.does) {
-		ran = whole.now.seen.torque
+		ran = whole.now.seen.torque != s.idle
 		strike()
 	}
 	if !ran {
@@ -142,7 +142,7 @@ func (t *trial) shorten(w *worker, s tale, class Class) tale {
 
 // without leaves out action n, and what takes it back. The last action stays, unless the fault itself comes last.
 func (t *trial) without(s tale, n int) tale {
-	out := tale{struck: s.struck}
+	out := tale{struck: s.struck, idle: s.idle}
 	undo := -1
 	if d := s.does[n].device; d >= 0 && s.does[n].to != 0 {
 		for k := n + 1; k < len(s.does); k++ {
@@ -260,31 +260,46 @@ func motion(before, now *sight) string {
 	return "the motor stands still"
 }
 
-// wholeDangers are what the circuit does with nothing broken: of each class what is seen first.
+// wholeDangers are what the circuit does with nothing broken: of each class and occasion what is seen first.
 func (t *trial) wholeDangers() []Fault {
 	var list []Fault
-	found := map[Class]bool{}
-	look := func(does []action, n int, h hands, before, now *sight) {
-		c := t.judgeWhole(&does[n], h, before, now)
-		if c == none || found[c] {
+	type occasion struct {
+		class Class
+		when  aim
+	}
+	found := map[occasion]bool{}
+	add := func(c Class, does []action, before, now *sight) {
+		last := &does[len(does)-1]
+		o := occasion{c, last.aim}
+		if c == Other {
+			o.when = aimPower // once is enough
+		}
+		if c == none || found[o] {
 			return
 		}
-		found[c] = true
-		f := Fault{Name: "nothing is broken", Class: c, Seen: motion(before, now), Expected: expectedOf(c)}
+		found[o] = true
+		f := Fault{Name: "nothing is broken", Class: c, when: last.aim, Seen: motion(before, now), Expected: expectedOf(c), Remedy: t.wholeRemedy(c), Place: t.placeOfWhole(does)}
 		switch {
 		case c == IndicationLies:
 			f.Seen = "the run lamp is lit while the motor stands"
+			f.Place = t.placeOfDevice(func(n int) bool { return t.m.runLamp(n) && now.lamps.has(n) })
 		case c == Other && now.chatters:
 			f.Seen = "a relay chatters"
 		case c == Other:
-			f.Seen = t.m.overloaded(now) + " is shorted or overloaded"
+			tag := t.m.overloaded(now)
+			f.Seen = tag + " is shorted or overloaded"
+			f.Place = t.placeOfDevice(func(n int) bool { return t.m.circuit.Devices[n].Tag == tag })
 		}
-		for _, a := range does[:n+1] {
+		for _, a := range does {
 			f.Sequence = append(f.Sequence, a.words)
 		}
-		f.Remedy = t.wholeRemedy(c)
-		f.Place = t.placeOfWhole(does[:n+1])
 		list = append(list, f)
+	}
+	look := func(does []action, n int, h hands, before, now *sight) {
+		add(t.judgeWhole(&does[n], h, before, now), does[:n+1], before, now)
+		if now.chatters || now.overload != 0 {
+			add(Other, does[:n+1], before, now)
+		}
 	}
 	before := t.dead.seen
 	for n := range t.script.first {
@@ -323,6 +338,16 @@ func (t *trial) placeOfWhole(does []action) *explain.Reason {
 		return nil
 	}
 	return placeOf(t.m.circuit.Devices[moved].Why)
+}
+
+// placeOfDevice finds the first device that is meant.
+func (t *trial) placeOfDevice(meant func(n int) bool) *explain.Reason {
+	for n := range t.m.circuit.Devices {
+		if meant(n) {
+			return placeOf(t.m.circuit.Devices[n].Why)
+		}
+	}
+	return nil
 }
 
 func expectedOf(c Class) string {

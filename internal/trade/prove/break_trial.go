@@ -78,10 +78,10 @@ func newTrial(m *model) *trial {
 			r.do(&s.does[k])
 			shown = append(shown, r.now.seen)
 		}
-		if s.strikes >= len(s.does) || s.strikes >= 0 && !shown[s.strikes-1].torque {
-			s.strikes = -1 // it doesn't run there
-		}
 		t.shown = append(t.shown, shown)
+		if s.strikes >= len(s.does) || s.strikes >= 0 && t.ahead(n).torque == s.idle {
+			s.strikes = -1 // it doesn't run there, or does where it should stand
+		}
 	}
 	r.visit = nil
 	for n := range t.visits {
@@ -97,6 +97,14 @@ func newTrial(m *model) *trial {
 	}
 	t.learn()
 	return t
+}
+
+// ahead is what the whole circuit shows just before the fault happens in a segment.
+func (t *trial) ahead(n int) *sight {
+	if k := t.script.segments[n].strikes; k > 0 {
+		return &t.shown[n][k-1]
+	}
+	return &t.base.seen
 }
 
 // learn finds out what stops the machine, and which lamps show that it runs.
@@ -239,11 +247,11 @@ func (t *trial) try(r *machine, networks []*network, changes []Change) verdict {
 	if touched == (bits{}) {
 		return verdict{class: none}
 	}
-	return t.run(r, touched)
+	return t.run(r, touched, comesAbout(changes))
 }
 
 // run runs the segments that are touched, and all of them if the power comes up otherwise. The machine must have its networks.
-func (t *trial) run(r *machine, touched bits) verdict {
+func (t *trial) run(r *machine, touched bits, when coming) verdict {
 	v := verdict{class: none}
 	base := &t.base
 	everything := false
@@ -260,7 +268,7 @@ func (t *trial) run(r *machine, touched bits) verdict {
 			r.now.copyFrom(base)
 			t.segment(r, n, false, &v)
 		}
-		if t.script.segments[n].strikes >= 0 && touched.has(n) && v.class > StartsByItself {
+		if s := &t.script.segments[n]; s.strikes >= 0 && touched.has(n) && v.class > StartsByItself && (when == anyTime || when == whileRunning && !s.idle) {
 			r.now.copyFrom(&t.strikes[n])
 			t.segment(r, n, true, &v)
 		}
@@ -269,6 +277,31 @@ func (t *trial) run(r *machine, touched bits) verdict {
 		}
 	}
 	return v
+}
+
+// coming says when a fault can come about.
+type coming uint8
+
+const (
+	beforePower coming = iota // wired or fitted so
+	whileRunning
+	anyTime
+)
+
+// comesAbout says when all of the changes can have come about: what is of the wrong type, or in the wrong way round, was so from the
+// beginning; a contact welds where it is closed, not at rest.
+func comesAbout(changes []Change) coming {
+	when := anyTime
+	for _, c := range changes {
+		switch c.Kind {
+		case Inverted, Turned, WireMoved, WiresSwapped:
+			when = min(when, beforePower)
+		case StuckClosed:
+			when = min(when, whileRunning)
+		case WireOff, Bridged, StuckOpen, Dead, NeverMoves:
+		}
+	}
+	return when
 }
 
 // powerUp does the first actions.
@@ -291,9 +324,9 @@ func (t *trial) segment(r *machine, n int, struck bool, v *verdict) {
 	k := 0
 	if struck {
 		k = s.strikes
-		was = t.shown[n][k-1]
+		was = *t.ahead(n)
 		r.settle()
-		v.worse(t.judge(&striking, t.holds[n][k-1], &before, &r.now.seen, &was, &was), n, k-1, true)
+		v.worse(t.judge(&striking, hands{}, &before, &r.now.seen, &was, &was), n, k-1, true)
 		before = r.now.seen
 	}
 	for ; k < len(s.does); k++ {

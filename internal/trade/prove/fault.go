@@ -17,6 +17,7 @@ const (
 	bondSort      // a protective conductor
 	openSort
 	weldedSort
+	mainSwitchSort // a contact of the main switch that doesn't open
 	wrongTypeSort
 	stillSort // a relay that never pulls in, a button that is jammed
 	deadCoilSort
@@ -134,6 +135,9 @@ func (b *breaker) parts() {
 			case circuit.Fuse:
 				add(openSort, fmt.Sprintf("%s (%s) has blown", d.Tag, d.Words), StuckOpen)
 				add(weldedSort, fmt.Sprintf("%s (%s) is bridged", d.Tag, d.Words), StuckClosed)
+			case circuit.MainSwitch:
+				add(openSort, contact+" doesn't close", StuckOpen)
+				add(mainSwitchSort, contact+" doesn't open", StuckClosed)
 			default:
 				add(openSort, contact+" doesn't close", StuckOpen)
 				add(weldedSort, contact+" doesn't open", StuckClosed)

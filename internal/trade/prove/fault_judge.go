@@ -116,8 +116,5 @@ func (w *watcher) judgeWhole(a *action, h hands, before, now *sight) Class {
 			worse(IndicationLies)
 		}
 	}
-	if now.chatters || now.overload != 0 {
-		worse(Other)
-	}
 	return class
 }

@@ -30,7 +30,7 @@ func (b *breaking) remedy(f *breakage, out *Fault) explain.Phrase {
 		return say("bond it with a wire of its own that nothing else hangs on, at a screw that holds nothing else, and measure it before the power: below 0.1 ohm")
 	case wireSort:
 		return b.wireRemedy(f, out)
-	case weldedSort, wrongTypeSort:
+	case weldedSort, wrongTypeSort, mainSwitchSort:
 		return b.contactRemedy(f, out, tag, words, role, kind)
 	case stillSort:
 		if b.t.m.moves[f.device] {

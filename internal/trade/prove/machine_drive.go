@@ -108,7 +108,7 @@ func (d *driveMemory) step(r *driveRules, sees *driveSees) {
 	asked := d.on & (1<<runForward | 1<<runReverse | 1<<jogCommand)
 	lost := sees.reference < r.lostBelow && r.speedFrom == "knob"
 	if asked != 0 {
-		if woke && !r.powerUp || !woke && !d.ready && wasReady && !r.afterReset || lost && r.lostStops && d.running != 0 {
+		if woke && !r.powerUp || !d.ready && !r.afterReset || lost && r.lostStops && d.running != 0 {
 			d.blocked = true
 		}
 	} else {

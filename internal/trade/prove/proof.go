@@ -84,6 +84,9 @@ type Fault struct {
 	With string
 	// Place is where in the job file the thing stands; nil if it was made by the program out of nothing written.
 	Place *explain.Reason
+
+	sort sort // what broke
+	when aim  // what the action at which it is seen is meant to do
 }
 
 // MeterSheet is what is measured on the box with no power on it.
@@ -193,6 +196,3 @@ type Suspect struct {
 	Odds    quantity.Ratio
 	Remedy  string
 }
-
-// Rules returns the rules that judge what the simulation showed.
-func Rules() []explain.Rule[Proof] { return nil }

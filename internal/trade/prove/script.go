@@ -31,8 +31,10 @@ type action struct {
 // segment is a part of the script that begins and ends with the power on and the machine at rest, so that it can be done by itself.
 type segment struct {
 	does []action
-	// strikes is before which action the fault happens when it happens while the machine runs; -1 where it never does here.
+	// strikes is before which action the fault happens when it happens while the machine runs, or, if idle is true, while it
+	// stands with the power on; -1 where it never does here.
 	strikes int
+	idle    bool
 }
 
 // script is what is done to the machine.
@@ -80,6 +82,7 @@ func newScript(m *model) *script {
 	s.sort()
 	out := &script{supply: true}
 	out.first = s.powerOn(out)
+	s.standing()
 	s.startsAndStops()
 	s.bothPressed()
 	for _, d := range s.emergencies {

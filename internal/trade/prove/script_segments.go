@@ -36,13 +36,27 @@ func (s *scripter) powerOff(out *script) []action {
 	return s.do
 }
 
+// standing is a start and a stop with the fault happening before the start, while the machine stands with the power on: what comes on
+// just then may count as a press.
+func (s *scripter) standing() {
+	if !s.canRun() {
+		return
+	}
+	s.begin()
+	s.struck = len(s.do)
+	s.start(0)
+	s.stop(0)
+	s.end()
+	s.list[len(s.list)-1].idle = true
+}
+
 // startsAndStops starts from every place, and stops at every stop.
 func (s *scripter) startsAndStops() {
 	if !s.canRun() {
 		return
 	}
 	all := len(s.starts) + len(s.runs)
-	for n := range max(all, len(s.stops)) {
+	for n := range max(all, len(s.stops)) { // the first start and stop again: this time it may happen while it runs
 		s.begin()
 		s.start(n % all)
 		s.stop(n % max(len(s.stops), 1))
@@ -84,8 +98,7 @@ func (s *scripter) emergency(d int) {
 	s.press(d, 1, aimEmergency, "emergency stop")
 	s.wait()
 	if s.canRun() {
-		s.start(0)
-		s.release()
+		s.start(0) // a switch that stays where it is turned stays on
 	}
 	s.letGo(d, aimLetGo, "emergency stop")
 	s.rearm()
@@ -169,7 +182,6 @@ func (s *scripter) interruption(d int, words, back string, aim aim) {
 	s.act(d, 1, aim, s.name(d, words))
 	s.wait()
 	s.start(0)
-	s.release()
 	s.act(d, 0, aimLetGo, s.name(d, back))
 	s.rearm()
 	s.start(0)

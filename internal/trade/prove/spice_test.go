@@ -142,10 +142,22 @@ func (l *spice) add(s stand) (names []string, groups []int) {
 			if d := &s.w.Circuit.Devices[p.Device]; p.FedBy[0] != "" {
 				sense(s.w.At(d.Pin(p.FedBy[0])), s.w.At(d.Pin(p.FedBy[1])))
 			} else if earth := s.w.At(d.Pin("PE")); earth >= 0 && p.AC {
-				// the supply's own grounding: the middle in the us set, the neutral in the iec set
-				if s.w.Circuit.Set == "iec" {
-					resistor(b, earth, ownOhms)
-				} else {
+				// the supply's own grounding: the neutral, or the middle one of three lines; of two the middle in the us set
+				sources := 0
+				for _, e := range d.Elements {
+					if e.Kind == circuit.Source {
+						sources++
+					}
+				}
+				grounded := s.w.At(d.Pin("N"))
+				if grounded < 0 && (sources > 1 || s.w.Circuit.Set == "iec") {
+					grounded = b
+				}
+				switch {
+				case grounded >= 0 && !sensed[[2]int{earth, earth}]:
+					sensed[[2]int{earth, earth}] = true
+					resistor(grounded, earth, ownOhms)
+				case grounded < 0:
 					if s.modes[n] == holding {
 						battery(a, earth, float64(p.Volts)/2, ohms)
 						battery(earth, b, float64(p.Volts)/2, ohms)
