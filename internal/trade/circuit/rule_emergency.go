@@ -9,7 +9,7 @@ import (
 
 // emergencyRules judge the emergency stop.
 var emergencyRules = []explain.Rule[Result]{emergencyNormallyOpen, emergencyNotLatching, emergencyDoesNotStop, emergencyThroughInput, emergencyMissing, emergencyCoasts,
-	safeOffJoined, safeOffLeftOn, emergencyOneContact, restartsOnRelease}
+	safeOffJoined, safeOffLeftOn, emergencyOneContact, safeOffOpen, restartsOnRelease}
 
 // emergencies are the emergency stops of the circuit.
 func emergencies(c *Circuit) []*Device {
@@ -237,6 +237,26 @@ var emergencyOneContact = explain.Rule[Result]{
 	},
 }
 
+var safeOffOpen = explain.Rule[Result]{
+	Name: "safe-off-inputs-not-wired", Title: "a drive with safe-off inputs and nothing on them", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "without the bridge that its maker put there the drive doesn't run; with the bridge the best stop it has is out of use",
+	Source: explain.Source{Work: "IEC 61800-5-2", Edition: "2016", Place: "4.2.2.2, safe torque off"}.Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		s := r.Job.DriveSide.SafeOff
+		if !s.Set || s.Value == "none" || !n.hasDrive() {
+			return
+		}
+		for _, i := range n.inputs {
+			if (i.element.Does == SafeOff1 || i.element.Does == SafeOff2) && !n.wired(i.a) {
+				report.At(s, explain.Say("the drive has safe-off inputs ({}), and no wire ends on terminal {}", s.Value, text(i.element.A)),
+					explain.Say("bring a contact of the emergency stop there; where it acts on something else, leave the maker's bridge in and write it as a wire"))
+				return
+			}
+		}
+	},
+}
+
 // restarts reports whether the machine runs again when the device is let go, with nothing else touched.
 func (r *Result) restarts(d *Device) bool {
 	n, drive := r.nets(), r.Circuit.Drive
@@ -250,10 +270,10 @@ func (r *Result) restarts(d *Device) bool {
 		return drive.PowerUp
 	case !out.torque():
 		return drive.AfterReset
-	case drive.ThreeWire:
-		return !out.ordered(drive) && out.commanded() // the run stood on its input all the while
+	case drive.ThreeWire && !back.ordered(drive):
+		return false
 	}
-	return !out.commanded()
+	return !out.commanded() // a command that was there all the while starts nothing in three-wire logic: it looks for one that comes
 }
 
 var restartsOnRelease = explain.Rule[Result]{

@@ -30,7 +30,7 @@ func hasContacts(d *Device) bool {
 }
 
 // stopRules judge the ordinary stop.
-var stopRules = []explain.Rule[Result]{stopNormallyOpen, stopsInParallel, stopDoesNotStop, noStop, stationWithoutStop, noStopInput, keypadStopLocked, stopCoasts}
+var stopRules = []explain.Rule[Result]{stopNormallyOpen, stopsInParallel, stopDoesNotStop, noStop, stationWithoutStop, noStopInput, keypadStopLocked, stopCoasts, stopCutsSupply}
 
 var stopNormallyOpen = explain.Rule[Result]{
 	Name: "stop-contact-normally-open", Title: "a stop button makes a contact instead of breaking one", Severity: explain.Danger, Sets: explain.Everywhere,
@@ -197,6 +197,23 @@ var stopCoasts = explain.Rule[Result]{
 			report.At(s, explain.Say("the stop lets the wheel coast down by itself"), explain.Say("set the stop to ramp: 15 to 30 s without a braking resistor, and time it"))
 		case "unknown":
 			report.At(s, explain.Say("it isn't known whether the stop ramps or lets the wheel coast"), explain.Say("look in the drive's settings; ramp is what a heavy wheel needs"))
+		}
+	},
+}
+
+var stopCutsSupply = explain.Rule[Result]{
+	Name: "ordinary-stop-cuts-the-drives-supply", Title: "the everyday stop takes the drive's supply away", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "each power-up wears the drive's charging resistor and relay, the stop has no ramp, and a run command that is left starts it at the next power-up",
+	Source: explain.Practice("drive booklets: a few power-ups an hour at most"),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		if r.Circuit.Drive.Tag == "" || !n.outcome(stand{}, n.everything()).Fed {
+			return
+		}
+		for _, d := range r.Circuit.ByRole(Stop) {
+			if restsClosed(d) && !n.outcome(n.delaysHold(stand{}.with(d)), n.everything()).Fed {
+				report.At(d.Why, explain.Say("{} drops the contactor ahead of the drive", called(d)), explain.Say("let it open the drive's stop input, and leave the contactor to the emergency stop"))
+			}
 		}
 	},
 }

@@ -3,6 +3,7 @@ package circuit
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -169,7 +170,7 @@ func (w *worksheet) gather() {
 			if e.Kind == Input {
 				key := fmt.Sprint(k)
 				if _, there := once[key]; !there {
-					once[key] = explain.Derive[quantity.Current](controlLoad, "current of a drive input from "+sourceName(w.n.sources[k]), volts, w.r.Side.InputOhms)
+					once[key] = explain.Derive[quantity.Current](controlLoad, inputCurrent+" from "+sourceName(w.n.sources[k]), volts, w.r.Side.InputOhms)
 				}
 				l.current = once[key]
 			} else {
@@ -216,10 +217,7 @@ func (w *worksheet) supplies() {
 		if len(parts) == 0 {
 			continue
 		}
-		words := "sum of all that hangs on it, everything on at once"
-		if inputs > 1 {
-			words += fmt.Sprintf(", the drive input counted %d times", inputs)
-		}
+		words := "all that hangs on it, everything on at once: " + sumInWords(parts, inputs)
 		f := SupplyFigures{source: s, Load: explain.Chosen("load of "+name, sum, words, explain.Physics("currents in parallel add"), parts...), Gives: w.gives(s)}
 		f.Use = explain.Derive[quantity.Ratio](controlUse, "use of "+name, f.Load, f.Gives)
 		f.Inrush = explain.Needless[quantity.Current]("inrush on "+name, explain.Say("a direct-current coil takes no more while it pulls in"))
@@ -230,6 +228,22 @@ func (w *worksheet) supplies() {
 		w.f.Supplies = append(w.f.Supplies, f)
 	}
 }
+
+// sumInWords writes the sum of the parts, of which a drive input stands for several.
+func sumInWords(parts []explain.Because, inputs int) string {
+	var words []string
+	for _, p := range parts {
+		name := "{" + p.Why().Name + "}"
+		if inputs > 1 && strings.HasPrefix(p.Why().Name, inputCurrent) {
+			name = fmt.Sprintf("%d × %s", inputs, name)
+		}
+		words = append(words, name)
+	}
+	return strings.Join(words, " + ")
+}
+
+// inputCurrent is how the name of a drive input's current begins.
+const inputCurrent = "current of a drive input"
 
 // cableTo returns the cable to a place; nil if there is none.
 func (r *Result) cableTo(place string) *Cable {
@@ -264,7 +278,7 @@ func (w *worksheet) farEnds() {
 		s := w.n.sources[l.source]
 		if _, there := common[key(l)]; !there {
 			common[key(l)] = explain.Chosen(fmt.Sprintf("current back from the %s to %s", l.device.Place, sourceName(s)), together[key(l)],
-				"sum of what goes back through the common core", explain.Physics("currents in parallel add"), of[key(l)]...)
+				sumInWords(of[key(l)], 0), explain.Physics("currents in parallel add"), of[key(l)]...)
 		}
 		perLength := explain.Derive[quantity.LinearResistance](coreResistance, "resistance of a core of "+cable.Tag, cable.Size)
 		end := FarEnd{device: l.device}
