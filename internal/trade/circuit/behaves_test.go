@@ -126,3 +126,27 @@ func checkBehaviour(t *testing.T, r circuit.Result) {
 		t.Errorf("in %d steps it was started %d times and stopped %d times", len(report.Script), starts, stops)
 	}
 }
+
+// TestNoSingleFaultTakesTheEmergencyStop breaks mixtures one fault at a time: whatever wire comes off, whatever contact of an
+// emergency stop sticks, whatever two neighbours touch, pushing it still stops the motor. Only a button that is jammed in its
+// housing can't be helped by wiring, nor a wrong contact in the relays that hold the run while the drive ramps down.
+// Source: NFPA 79 and IEC 60204-1, 9.4.1 (failure of control circuits), from memory.
+func TestNoSingleFaultTakesTheEmergencyStop(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 8))
+	for tried := 0; tried < 25; {
+		text := randomJob(random)
+		_, r := made(t, "mixture.job.yaml", text)
+		if !asAsked(r) || r.Choices.EmergencyStop.Value == "none" || r.Choices.EmergencyStop.Value == "ramp then cuts the power" && r.Choices.HeldBy.Value == "a relay" {
+			continue
+		}
+		tried++
+		for _, f := range prove.Break(&r.Circuit, false).Faults {
+			if f.Class == prove.EmergencyStopLost && f.Changes[0].Kind != prove.NeverMoves {
+				t.Errorf("%s: after %s, %s", f.Name, strings.Join(f.Sequence, ", "), f.Seen)
+			}
+		}
+		if t.Failed() {
+			t.Fatalf("mixture:\n%s", text)
+		}
+	}
+}

@@ -57,7 +57,7 @@ type block struct {
 	tag       string
 	terminals []string
 	links     string
-	section   section
+	section   terminalGroup
 	spares    int
 }
 

@@ -40,7 +40,7 @@ type maker struct {
 	set     explain.RuleSet
 	tags    map[string]int // how many tags begin with these letters
 	nets    []*net
-	section section // of the potentials that are being made
+	section terminalGroup // of the potentials that are being made
 	post    []post
 	door    string // the name of the place that is the box's door
 	row     []Screw
@@ -62,12 +62,12 @@ type maker struct {
 	groundWhy                         map[Pin]explain.Known[quantity.Text]
 }
 
-// section is a group of potentials that stand side by side on the terminal block. An empty terminal keeps two groups apart:
+// terminalGroup is a group of potentials that stand side by side on the terminal block. An empty terminal keeps two groups apart:
 // neighbours that touch then can't bridge a stop contact or press Start.
-type section int
+type terminalGroup int
 
 const (
-	supplyNets section = iota
+	supplyNets terminalGroup = iota
 	stopNets
 	startNets
 	emergencyNets
@@ -82,7 +82,7 @@ type net struct {
 	pins    []Pin
 	why     explain.Known[quantity.Text]
 	mains   bool // has its field terminals on the block of the mains
-	section section
+	section terminalGroup
 	direct  bool // goes from device to device without a terminal between
 	size    explain.Known[quantity.Conductor]
 	inputs  []explain.Because

@@ -50,11 +50,15 @@ func (m *maker) emergencyDevices(p post) []Device {
 func (m *maker) chains() int {
 	switch emergencyKind(m.r, m.pick) {
 	case "safe torque off":
-		return m.r.Side.channels()
-	case "cuts the power":
-		if !m.stopChain() {
-			return 2
+		if m.r.Side.channels() == 1 && m.stopChain() {
+			return 1
 		}
+		return 2
+	case "cuts the power":
+		if m.stopChain() {
+			return 1
+		}
+		return 2
 	case "ramp then cuts the power":
 		return 2 // the first stops the run
 	}
@@ -67,9 +71,9 @@ func (m *maker) stopChain() bool {
 }
 
 // stopContact is which contact of an emergency stop lies among the stop contacts, 0 for none: the first where it ramps before
-// it cuts, or acts on a drive that has no input for an external fault; one more than the emergency chain takes where the power
-// is cut, so that a welded contactor or one contact that doesn't open leaves a way to stop; and where a relay holds the run, so
-// that it doesn't run on when the emergency stop is let out.
+// it cuts, or acts on a drive that has no input for an external fault; one more than the emergency chain takes where that is
+// one chain only, so that a welded contactor or a contact that doesn't open leaves a way to stop; and where a relay holds the run,
+// so that it doesn't run on when the emergency stop is let out.
 func (m *maker) stopContact() int {
 	if !m.stopChain() {
 		return 0
@@ -88,7 +92,7 @@ func (m *maker) stopContact() int {
 			return 2
 		}
 	case "safe torque off":
-		if relay {
+		if relay || m.r.Side.channels() == 1 {
 			return m.r.Side.channels() + 1
 		}
 	}
@@ -106,9 +110,9 @@ func (m *maker) chain(channel int) [][2]Pin {
 	return contacts
 }
 
-// powerChain are the contacts that hold the supply contactor: the first of each device, and the second behind it where nothing
-// else stops the run.
-func (m *maker) powerChain() [][2]Pin {
+// onlyChain are the contacts of the one emergency chain: the first of each device, and the second behind it where nothing else
+// stops the run.
+func (m *maker) onlyChain() [][2]Pin {
 	first := m.chain(1)
 	if m.chains() < 2 {
 		return first
@@ -144,7 +148,7 @@ func (m *maker) emergencyStop() {
 			m.r.mistake("safe-off-without-input", p.EmergencyStop, "the emergency stop should act on safe-torque-off inputs, but the drive has none",
 				"a contactor ahead of the drive was made instead; choose: emergency stop: cuts the power, or a drive that has the inputs")
 		}
-		closed := m.through(m.hot, m.powerChain(), "emergency chain closed", p.EmergencyStop)
+		closed := m.through(m.hot, m.onlyChain(), "emergency chain closed", p.EmergencyStop)
 		m.supplyContactor(closed, p.Reset.Value == "yes")
 	case "ramp then cuts the power":
 		closed := m.through(m.hot, m.chain(2), "emergency chain closed", p.EmergencyStop)
@@ -247,12 +251,15 @@ func (m *maker) safeOff() {
 			m.wanted(m.pick.EmergencyStop, "safe torque off", fmt.Sprint("safe off ", channel))
 			continue
 		}
-		words := fmt.Sprint("safe-off channel ", channel)
+		words, contacts := fmt.Sprint("safe-off channel ", channel), m.chain(channel)
+		if m.r.Side.channels() == 1 {
+			contacts = m.onlyChain()
+		}
 		if m.pick.Reset.Value != "yes" {
-			m.through(from, m.chain(channel), words, m.pick.EmergencyStop).on(input)
+			m.through(from, contacts, words, m.pick.EmergencyStop).on(input)
 			continue
 		}
-		closed := m.through(m.hot, m.chain(channel), words+", emergency chain closed", m.pick.EmergencyStop)
+		closed := m.through(m.hot, contacts, words+", emergency chain closed", m.pick.EmergencyStop)
 		k := m.relay(NoRole, fmt.Sprint("emergency relay, channel ", channel), "11-14 open, 21-24 open", m.pick.Reset, m.pick.EmergencyStop)
 		held := m.new(words+" reset", m.pick.Reset).on(k.Pin("A1"), k.Pin("14"))
 		closed.on(k.Pin("11"))

@@ -112,18 +112,18 @@ func (w *writer) screws() {
 	}
 }
 
-// group is one item of a list in the making, all on one line.
-type group []string
+// writtenItem is one item of a list in the making, all on one line.
+type writtenItem []string
 
-func (g *group) add(key, value string) {
+func (g *writtenItem) add(key, value string) {
 	if value != "" {
 		*g = append(*g, key+": "+plain(value))
 	}
 }
 
-func (g *group) value(key string, v quantity.Value) { *g = append(*g, key+": "+plain(exact(v))) }
+func (g *writtenItem) value(key string, v quantity.Value) { *g = append(*g, key+": "+plain(exact(v))) }
 
-func (g group) String() string { return "  - {" + strings.Join(g, ", ") + "}" }
+func (g writtenItem) String() string { return "  - {" + strings.Join(g, ", ") + "}" }
 
 func (w *writer) devices() {
 	w.line("devices:")
@@ -133,8 +133,8 @@ func (w *writer) devices() {
 }
 
 // describe writes a device with what NewDevice needs to make it again.
-func describe(d *Device) group {
-	var g group
+func describe(d *Device) writtenItem {
+	var g writtenItem
 	g.add("tag", d.Tag)
 	g.add("kind", string(d.Kind))
 	if d.Role != NoRole {
@@ -163,7 +163,7 @@ func describe(d *Device) group {
 }
 
 // ratings writes the electrical figures of a device.
-func ratings(d *Device, g *group) {
+func ratings(d *Device, g *writtenItem) {
 	kindOf := func(ac bool) { g.add("current kind", kindOfCurrent(ac)) }
 	for n, e := range d.Elements {
 		switch {
@@ -219,7 +219,7 @@ func incomingVolts(d *Device) quantity.Voltage {
 }
 
 // powerOrOhms writes what an element takes in watts where that is a round figure, else its resistance.
-func powerOrOhms(g *group, e Element) {
+func powerOrOhms(g *writtenItem, e Element) {
 	if e.Ohms <= 0 {
 		return
 	}
@@ -237,7 +237,7 @@ func (w *writer) cables() {
 	}
 	w.line("cables:")
 	for _, c := range w.result.Circuit.Cables {
-		var g group
+		var g writtenItem
 		g.add("tag", c.Tag)
 		g.add("kind", map[bool]string{true: "twisted pairs", false: "cores"}[c.Pairs])
 		g.add("from", c.From)
@@ -284,7 +284,7 @@ func (s Screen) written() string {
 func (w *writer) wires() {
 	w.line("wires:")
 	for _, k := range w.result.Circuit.Wires {
-		var g group
+		var g writtenItem
 		g.add("name", k.Name)
 		g.add("from", k.From.String())
 		g.add("to", k.To.String())
