@@ -313,9 +313,15 @@ func (b *builder) taken(p *prove.Proof) {
 		return
 	}
 	d := diagnosed(p, &b.plan.Circuit.Circuit, b.plan.Taken)
+	last := map[string]int{} // of several of one reading the last counts
+	for n, j := range d.Judged {
+		if j.Problem == "" {
+			last[j.Taken.Reading] = n
+		}
+	}
 	wrong := 0
 	t := Table{Title: "As they were taken", Head: []string{"reading", "shown", "expected", "verdict", "by", "when", "meter"}, Numeric: make([]bool, 7), Chosen: -1}
-	for _, j := range d.Judged {
+	for n, j := range d.Judged {
 		expected, verdict := "", "right"
 		if r := readingOf(p.Meter, j.Taken.Reading); r != nil {
 			expected = b.band(r.Expect)
@@ -323,6 +329,8 @@ func (b *builder) taken(p *prove.Proof) {
 		switch {
 		case j.Problem != "":
 			verdict = j.Problem
+		case last[j.Taken.Reading] != n:
+			verdict = "measured again since"
 		case !j.Right:
 			verdict = "wrong"
 			wrong++
@@ -333,9 +341,12 @@ func (b *builder) taken(p *prove.Proof) {
 		}
 		t.Rows = append(t.Rows, []string{j.Taken.Reading, shown, expected, verdict, j.Taken.By, j.Taken.At, j.Taken.Meter})
 	}
-	lead := fmt.Sprintf("%s taken of %d, all as expected.", capital(many(len(d.Judged), "reading", "readings")), len(p.Meter.Readings))
-	if wrong > 0 {
-		lead = fmt.Sprintf("%s taken, %d wrong. Don't switch on: find the mistake first.", capital(many(len(d.Judged), "reading", "readings")), wrong)
+	lead := fmt.Sprintf("%s of %d taken, all as expected.", capital(many(len(last), "reading", "readings")), len(p.Meter.Readings))
+	switch {
+	case wrong > 0:
+		lead = fmt.Sprintf("%s taken, %d wrong. Don't switch on: find the mistake first.", capital(many(len(last), "reading", "readings")), wrong)
+	case len(last) == 0:
+		lead = "What was written down can't be judged: see why."
 	}
 	b.section(2, "Readings taken", lead)
 	if wrong > 0 && len(d.Suspects) > 0 {

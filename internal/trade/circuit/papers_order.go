@@ -309,7 +309,15 @@ func (o *worker) supply() Stage {
 	if len(s.Tasks) > 0 {
 		s.Caution = "The source breaker is off, locked and tried before these wires are touched, and the wires are measured dead with a meter that was proved on a live source. " +
 			"In many places this connection is a licensed electrician's work: ask before you do it."
-		s.Tasks = append([]Task{{Text: "Source breaker off, locked, key in your own pocket; wires measured", Expect: "0 V between all of them and to ground"}}, s.Tasks...)
+		breaker := "Source breaker off, locked, key"
+		if sources := o.c.ByKind(Incoming); len(sources) > 1 {
+			var tags []string
+			for _, d := range sources {
+				tags = append(tags, d.Tag)
+			}
+			breaker = "The breakers of all sources (" + strings.Join(tags, ", ") + ") off, locked, keys"
+		}
+		s.Tasks = append([]Task{{Text: breaker + " in your own pocket; wires measured", Expect: "0 V between all of them and to ground"}}, s.Tasks...)
 	}
 	return s
 }
