@@ -49,10 +49,14 @@ type brush struct {
 	items    []Item
 	at       Point // the symbol's middle
 	vertical bool
+	mirrored bool // a vertical path with what is above a level one on its left, as a schematic has it
 	ink      Ink
 }
 
 func (b *brush) spot(u, v float64) Point {
+	if b.vertical && b.mirrored {
+		return Point{b.at.X + v, b.at.Y + u}
+	}
 	if b.vertical {
 		return Point{b.at.X - v, b.at.Y + u}
 	}
@@ -80,7 +84,10 @@ func (b *brush) spots(uv []float64) []Point {
 
 // arc draws from one angle to the other, in degrees from the sense of the path towards +v.
 func (b *brush) arc(u, v, r, from, to float64) {
-	if b.vertical {
+	switch {
+	case b.vertical && b.mirrored:
+		from, to = 90-to, 90-from
+	case b.vertical:
 		from, to = from+90, to+90
 	}
 	b.add(Circle{Centre: b.spot(u, v), Radius: r, From: from, To: to, Ink: b.ink})
@@ -274,6 +281,9 @@ func shapeOf(s Symbol, standard Standard) shape {
 
 // turned returns the u, v that lie x to the right and y down of the middle on the sheet, whichever way the path runs.
 func (b *brush) turned(x, y float64) [2]float64 {
+	if b.vertical && b.mirrored {
+		return [2]float64{y, x}
+	}
 	if b.vertical {
 		return [2]float64{y, -x}
 	}

@@ -1,0 +1,362 @@
+package circuit_test
+
+import (
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"drivewright/examples"
+	"drivewright/internal/base/explain"
+	"drivewright/internal/input/job"
+	"drivewright/internal/trade/circuit"
+)
+
+// room is an A4 sheet at four steps to the millimetre, with texts a little wider than most faces set them.
+var room = circuit.SchematicRoom{Width: 668, Height: 832, Narrow: 368, Measure: func(text string, bold bool) circuit.Step {
+	n := circuit.Step(len([]rune(text)))
+	if bold {
+		return n * 6
+	}
+	return n * 11 / 2
+}}
+
+// drawn are circuits of every kind: the examples, those written by hand, and made ones.
+func drawn(t *testing.T, made int) map[string]*circuit.Circuit {
+	t.Helper()
+	all := map[string]*circuit.Circuit{}
+	add := func(name string, text []byte) {
+		for _, rules := range []string{"us", "iec"} {
+			file := job.Read(name, []byte(strings.Replace(string(text), "rules: us", "rules: "+rules, 1)))
+			r := circuit.Make(circuit.Brief{Job: &file.Job, Set: explain.RuleSet(rules)})
+			all[name+" "+rules] = &r.Circuit
+		}
+	}
+	for _, folder := range []fs.FS{examples.Files, os.DirFS("testdata/circuits")} {
+		names, err := fs.Glob(folder, "*.job.yaml")
+		if err != nil || len(names) == 0 {
+			t.Fatalf("no circuits: %v", err)
+		}
+		for _, name := range names {
+			text, err := fs.ReadFile(folder, name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			add(name, text)
+		}
+	}
+	for n := range made {
+		add(fmt.Sprintf("made %d", n), []byte(randomJob(rand.New(rand.NewPCG(uint64(n), 7)))))
+	}
+	return all
+}
+
+// grids draws a circuit both ways and returns every sheet of it.
+func grids(c *circuit.Circuit) map[string]circuit.Grid {
+	all := map[string]circuit.Grid{}
+	for _, international := range []bool{false, true} {
+		for _, s := range c.Schematic(international, room).Sheets {
+			all[fmt.Sprintf("international %v, sheet %d, wide", international, s.Number)] = s.Wide
+			all[fmt.Sprintf("international %v, sheet %d, narrow", international, s.Number)] = s.Narrow
+		}
+	}
+	return all
+}
+
+// mixtures is how many made circuits are drawn beside the examples.
+const mixtures = 400
+
+// TestEveryWireIsOnASheet: both ends of every wire are to be seen, on paper and on a phone.
+func TestEveryWireIsOnASheet(t *testing.T) {
+	for name, c := range drawn(t, mixtures) {
+		for _, international := range []bool{false, true} {
+			wide, narrow := map[circuit.Pin]bool{}, map[circuit.Pin]bool{}
+			for _, s := range c.Schematic(international, room).Sheets {
+				for _, p := range s.Wide.Pins {
+					wide[p.Pin] = true
+				}
+				for _, p := range s.Narrow.Pins {
+					narrow[p.Pin] = true
+				}
+			}
+			for _, w := range c.Wires {
+				for _, p := range []circuit.Pin{w.From, w.To} {
+					if !wide[p] || !narrow[p] {
+						t.Errorf("%s, international %v: wire %s ends at %s, which is on paper %v, on a phone %v", name, international, w.Name, p, wide[p], narrow[p])
+					}
+				}
+			}
+		}
+	}
+}
+
+// segment is a stretch of a conductor.
+type segment struct{ a, b circuit.Spot }
+
+func (s segment) on(p circuit.Spot) bool {
+	return min(s.a.X, s.b.X) <= p.X && p.X <= max(s.a.X, s.b.X) && min(s.a.Y, s.b.Y) <= p.Y && p.Y <= max(s.a.Y, s.b.Y)
+}
+
+func segments(g circuit.Grid) []segment {
+	var list []segment
+	for _, l := range g.Lines {
+		for n := 1; n < len(l.Points) && !l.Guide; n++ {
+			list = append(list, segment{l.Points[n-1], l.Points[n]})
+		}
+	}
+	return list
+}
+
+// TestTheDrawingReadsBack: a person who follows the drawn conductors, who takes lines that end on one another as joined and
+// lines that cross as not, finds only terminals together that wires or jumpers join; and where three conductors meet there
+// is a dot.
+func TestTheDrawingReadsBack(t *testing.T) {
+	for name, c := range drawn(t, mixtures) {
+		potential := potentials(c)
+		for sheet, g := range grids(c) {
+			lines := segments(g)
+			parent := make([]int, len(lines))
+			for n := range parent {
+				parent[n] = n
+			}
+			var root func(int) int
+			root = func(n int) int {
+				if parent[n] != n {
+					parent[n] = root(parent[n])
+				}
+				return parent[n]
+			}
+			for n, a := range lines {
+				for m, b := range lines[:n] {
+					if a.on(b.a) || a.on(b.b) || b.on(a.a) || b.on(a.b) {
+						parent[root(n)] = root(m)
+					}
+				}
+			}
+			found := map[int]circuit.Pin{}
+			for _, p := range g.Pins {
+				for n, l := range lines {
+					ends := false
+					for _, e := range []circuit.Spot{l.a, l.b} {
+						dx, dy := e.X-p.At.X, e.Y-p.At.Y
+						ends = ends || dx*dx+dy*dy <= p.Ring*p.Ring
+					}
+					if !ends {
+						continue
+					}
+					other, there := found[root(n)]
+					if !there {
+						found[root(n)] = p.Pin
+					} else if potential[other] != potential[p.Pin] {
+						t.Errorf("%s, %s: %s and %s are drawn as joined", name, sheet, other, p.Pin)
+					}
+				}
+			}
+			for _, spot := range meetings(lines) {
+				if !slices.Contains(g.Dots, spot) {
+					t.Errorf("%s, %s: three conductors meet at %v without a dot", name, sheet, spot)
+				}
+			}
+		}
+	}
+}
+
+// meetings returns where more than two conductors leave one spot.
+func meetings(lines []segment) []circuit.Spot {
+	var list []circuit.Spot
+	for _, l := range lines {
+		for _, spot := range []circuit.Spot{l.a, l.b} {
+			var ways [4]bool
+			for _, o := range lines {
+				if !o.on(spot) {
+					continue
+				}
+				for _, e := range []circuit.Spot{o.a, o.b} {
+					ways[0] = ways[0] || e.X > spot.X
+					ways[1] = ways[1] || e.X < spot.X
+					ways[2] = ways[2] || e.Y > spot.Y
+					ways[3] = ways[3] || e.Y < spot.Y
+				}
+			}
+			n := 0
+			for _, w := range ways {
+				if w {
+					n++
+				}
+			}
+			if n > 2 && !slices.Contains(list, spot) {
+				list = append(list, spot)
+			}
+		}
+	}
+	return list
+}
+
+// potentials numbers the pins by what wires and jumpers of terminal blocks join.
+func potentials(c *circuit.Circuit) map[circuit.Pin]circuit.Pin {
+	parent := map[circuit.Pin]circuit.Pin{}
+	var root func(circuit.Pin) circuit.Pin
+	root = func(p circuit.Pin) circuit.Pin {
+		if q, there := parent[p]; there && q != p {
+			return root(q)
+		}
+		return p
+	}
+	for _, w := range c.Wires {
+		if a, b := root(w.From), root(w.To); a != b {
+			parent[a] = b
+		}
+	}
+	for _, d := range c.Devices {
+		for _, e := range d.Elements {
+			if a, b := root(d.Pin(e.A)), root(d.Pin(e.B)); d.Kind == circuit.TerminalBlock && e.Kind == circuit.Link && a != b {
+				parent[a] = b
+			}
+		}
+	}
+	all := map[circuit.Pin]circuit.Pin{}
+	for _, d := range c.Devices {
+		for _, t := range d.Terminals {
+			all[d.Pin(t)] = root(d.Pin(t))
+		}
+	}
+	return all
+}
+
+// box is a rectangle on the grid.
+type box struct{ left, top, right, bottom circuit.Step }
+
+func (b box) meets(o box) bool {
+	return b.left < o.right && o.left < b.right && b.top < o.bottom && o.top < b.bottom
+}
+
+func (s segment) box() box {
+	return box{min(s.a.X, s.b.X), min(s.a.Y, s.b.Y), max(s.a.X, s.b.X) + 1, max(s.a.Y, s.b.Y) + 1}
+}
+
+func textBox(t circuit.GridText) box {
+	w := room.Measure(t.Text, t.Bold)
+	left := t.At.X - w*circuit.Step(t.Anchor+1)/2
+	return box{left, t.At.Y - 8, left + w, t.At.Y + 2}
+}
+
+// symbolBox is the part of a symbol that no conductor may lie in: its body, without the leads.
+func symbolBox(s circuit.GridSymbol) (box, bool) {
+	at := func(along, across circuit.Step) box {
+		if s.Down {
+			return box{s.At.X - across, s.At.Y - along, s.At.X + across, s.At.Y + along}
+		}
+		return box{s.At.X - along, s.At.Y - across, s.At.X + along, s.At.Y + across}
+	}
+	switch {
+	case s.Shape == circuit.ScreenShape || s.Shape == circuit.EarthSign || s.Shape == circuit.ArrowShape:
+		return box{}, false
+	case s.Shape == circuit.TerminalShape:
+		return at(3, 3), true
+	case s.From != s.To:
+		return box{min(s.From.X, s.To.X) + 1, min(s.From.Y, s.To.Y) + 1, max(s.From.X, s.To.X) - 1, max(s.From.Y, s.To.Y) - 1}, true
+	}
+	return at(19, 6), true
+}
+
+// bodyOf is the part of a symbol that lies between its leads, beside which terminal numbers may stand.
+func bodyOf(s circuit.GridSymbol) box {
+	along, across := circuit.Step(8), circuit.Step(6)
+	if s.Shape == circuit.TerminalShape {
+		along, across = 4, 4
+	}
+	if s.Down {
+		along, across = across, along
+	}
+	return box{s.At.X - along, s.At.Y - across, s.At.X + along, s.At.Y + across}
+}
+
+// TestNothingIsDrawnOverAnything: no text on a text, no conductor through a text or a symbol, no symbol on a text or a symbol,
+// nothing beyond the sheet.
+func TestNothingIsDrawnOverAnything(t *testing.T) {
+	for name, c := range drawn(t, mixtures) {
+		for sheet, g := range grids(c) {
+			whole := box{0, 0, g.Width, g.Height}
+			within := func(what string, b box) {
+				if b.left < whole.left || b.top < whole.top || b.right > whole.right+1 || b.bottom > whole.bottom+1 {
+					t.Errorf("%s, %s: %s at %v leaves the sheet of %d × %d", name, sheet, what, b, g.Width, g.Height)
+				}
+			}
+			lines := segments(g)
+			for n, a := range g.Texts {
+				within("the text "+a.Text, textBox(a))
+				for _, b := range g.Texts[:n] {
+					if textBox(a).meets(textBox(b)) {
+						t.Errorf("%s, %s: the texts %q and %q overlap at %v", name, sheet, a.Text, b.Text, a.At)
+					}
+				}
+				for _, l := range lines {
+					if textBox(a).meets(l.box()) {
+						t.Errorf("%s, %s: a conductor runs through the text %q at %v", name, sheet, a.Text, a.At)
+					}
+				}
+			}
+			for n, s := range g.Symbols {
+				b, solid := symbolBox(s)
+				if !solid {
+					continue
+				}
+				within("a symbol", b)
+				for _, l := range lines {
+					if b.meets(l.box()) {
+						t.Errorf("%s, %s: a conductor from %v to %v runs through the symbol %d at %v", name, sheet, l.a, l.b, s.Shape, s.At)
+					}
+				}
+				for _, o := range g.Symbols[:n] {
+					if p, solid := symbolBox(o); solid && b.meets(p) {
+						t.Errorf("%s, %s: the symbols %d at %v and %d at %v overlap", name, sheet, s.Shape, s.At, o.Shape, o.At)
+					}
+				}
+				for _, x := range g.Texts {
+					inside := s.From != s.To // the names of ports stand in the body
+					if !inside && bodyOf(s).meets(textBox(x)) {
+						t.Errorf("%s, %s: the symbol %d at %v lies on the text %q", name, sheet, s.Shape, s.At, x.Text)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestTheSheetsFitThePaper: no sheet is larger than the room.
+func TestTheSheetsFitThePaper(t *testing.T) {
+	for name, c := range drawn(t, mixtures) {
+		for _, international := range []bool{false, true} {
+			for _, s := range c.Schematic(international, room).Sheets {
+				if s.Wide.Width > room.Width || s.Wide.Height > room.Height || s.Narrow.Width > room.Narrow {
+					t.Errorf("%s, international %v, sheet %d: %d × %d on paper, %d wide on a phone", name, international, s.Number, s.Wide.Width, s.Wide.Height, s.Narrow.Width)
+				}
+			}
+		}
+	}
+}
+
+// TestTheSameCircuitGivesTheSameSchematic: no order of a map shows.
+func TestTheSameCircuitGivesTheSameSchematic(t *testing.T) {
+	for name, c := range drawn(t, 40) {
+		a, b := fmt.Sprint(c.Schematic(true, room)), fmt.Sprint(c.Schematic(true, room))
+		if a != b {
+			t.Errorf("%s: two drawings of it differ", name)
+		}
+	}
+}
+
+func BenchmarkSchematic(b *testing.B) {
+	text, err := fs.ReadFile(examples.Files, "engine-lathe.job.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	file := job.Read("engine-lathe.job.yaml", text)
+	r := circuit.Make(circuit.Brief{Job: &file.Job})
+	for b.Loop() {
+		r.Circuit.Schematic(false, room)
+	}
+}
