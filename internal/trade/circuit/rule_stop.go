@@ -30,7 +30,7 @@ func hasContacts(d *Device) bool {
 }
 
 // stopRules judge the ordinary stop.
-var stopRules = []explain.Rule[Result]{stopNormallyOpen, stopsInParallel, stopDoesNotStop, noStop, stationWithoutStop, noStopInput, keypadStopLocked, stopCoasts, stopCutsSupply}
+var stopRules = []explain.Rule[Result]{stopNormallyOpen, stopsInParallel, stopDoesNotStop, noStop, stationWithoutStop, noStopInput, keypadStopLocked, stopCoasts, stopCutsSupply, restartsOnStop}
 
 var stopNormallyOpen = explain.Rule[Result]{
 	Name: "stop-contact-normally-open", Title: "a stop button makes a contact instead of breaking one", Severity: explain.Danger, Sets: explain.Everywhere,
@@ -213,6 +213,23 @@ var stopCutsSupply = explain.Rule[Result]{
 		for _, d := range r.Circuit.ByRole(Stop) {
 			if restsClosed(d) && !n.outcome(n.delaysHold(stand{}.with(d)), n.everything()).Fed {
 				report.At(d.Why, explain.Say("{} drops the contactor ahead of the drive", called(d)), explain.Say("let it open the drive's stop input, and leave the contactor to the emergency stop"))
+			}
+		}
+	},
+}
+
+var restartsOnStop = explain.Rule[Result]{
+	Name: "restarts-when-the-stop-is-let-go", Title: "letting go of the stop starts the machine", Severity: explain.Danger, Sets: explain.Everywhere,
+	Why:    "the stop is pressed to take something out of the machine, with the finger on it only until the spindle stands",
+	Source: machineBooks("9.2.5.2 and 9.2.5.3", "9.2.3.2 and 9.2.3.3"),
+	Check: func(r Result, report *explain.Report) {
+		if r.Circuit.Drive.Tag == "" {
+			return
+		}
+		for _, d := range r.Circuit.ByRole(Stop) {
+			if restsClosed(d) && r.restarts(d) {
+				report.At(d.Why, explain.Say("the run command outlasts {}: when it is let go the machine starts", called(d)),
+					explain.Say("take a start button instead of a switch that stays, and let the stop break what holds the run"))
 			}
 		}
 	},
