@@ -386,8 +386,10 @@ func (b *builder) tests(tests []prove.Test) {
 		}
 	}
 	var sources []string
+	said := "" // the caution that stands above
 	for _, test := range tests {
-		if test.Caution != "" {
+		if test.Caution != "" && test.Caution != said {
+			said = test.Caution
 			flush()
 			b.add(Caution{Severity: explain.Danger, Text: test.Caution})
 		}

@@ -46,13 +46,17 @@ func (s span) shown() (least, most float64) {
 
 // tells reports whether a meter that finds wrong where healthy is expected surely shows so: what it may show lies clear of what
 // is right.
-func tells(healthy, wrong span) bool {
+func (b *deadBox) tells(healthy, wrong span) bool {
 	least, most := healthy.shown()
+	if healthy.joined() {
+		most += b.wires
+	}
 	if wrong.least > healthy.most { // higher than it should be
 		return shownLeast(wrong.least) > most*(1+clearPart)+clearOhms
 	}
 	if wrong.most < healthy.least {
-		return shownMost(wrong.most) < least*(1-clearPart)-clearOhms
+		wrong := shownMost(wrong.most)
+		return wrong+b.wires < least*(1-clearPart)-clearOhms
 	}
 	return false
 }

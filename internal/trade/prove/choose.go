@@ -41,6 +41,8 @@ func Meter(c *circuit.Circuit) MeterSheet {
 			m.Why = w.whyNot(n)
 		}
 	}
+	sheet.Before, sheet.Pulled = b.before(), b.pulledPins()
+	sheet.Tests = b.tests()
 	w.columns = nil
 	sheet.weighing = w
 	return sheet
@@ -78,10 +80,28 @@ func (w *weighing) reading(k column) Reading {
 	var v view
 	w.box.look(&v, s, &unaltered)
 	p, q := w.box.probes[k.p], w.box.probes[k.q]
+	if w.box.conducts(&v, p, q) {
+		p, q = q, p
+	}
 	r := Reading{ID: w.name(k.candidate), From: w.box.wiring.Pins[p], To: w.box.wiring.Pins[q], Settings: s.settings, Clips: s.held > 0}
-	r.Expect = v.between(p, q).band(0, v.nominal(p, q))
+	wires := 0.0
+	between := v.between(p, q)
+	if between.joined() {
+		wires = along(w.box.steps(s, false), p, q)
+	}
+	r.Expect = between.band(wires, v.nominal(p, q))
 	r.Proves = w.proves(k)
 	return r
+}
+
+// conducts reports whether a diode could conduct with the red probe on p and the black one on q.
+func (b *deadBox) conducts(v *view, p, q int) bool {
+	for _, d := range b.diodes {
+		if v.group[d.A] == v.group[p] || v.group[d.B] == v.group[q] {
+			return true
+		}
+	}
+	return false
 }
 
 // letters are those of a reading's name that nobody takes for another or for a word.

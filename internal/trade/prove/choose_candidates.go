@@ -102,7 +102,7 @@ func (b *deadBox) weigh(setups []setup, mistakes []Mistake) *weighing {
 			}
 			c.sort(b.probes, &sound, &wrong)
 			bit := uint64(1) << (i % 64)
-			c.pairs(func(one, other []int) {
+			c.pairs(b, func(one, other []int) {
 				for _, p := range one {
 					for _, q := range other {
 						caught[pairIndex(p, q)*words+i/64] |= bit
@@ -268,12 +268,12 @@ func (c *classes) sort(probes []int, sound, wrong *view) {
 }
 
 // pairs calls f for every two classes between which the mistake is seen.
-func (c *classes) pairs(f func(one, other []int), sound, wrong *view) {
+func (c *classes) pairs(b *deadBox, f func(one, other []int), sound, wrong *view) {
 	for i := range c.sound {
 		for j := range i {
 			healthy := sound.betweenGroups(c.sound[i], c.sound[j])
 			found := wrong.betweenGroups(c.wrong[i], c.wrong[j])
-			if healthy != found && healthy.useful() && tells(healthy, found) {
+			if healthy != found && healthy.useful() && b.tells(healthy, found) {
 				f(c.members[i], c.members[j])
 			}
 		}

@@ -36,7 +36,10 @@ func (m *MeterSheet) Judge(c *circuit.Circuit, taken []Taken) Diagnosis {
 		j := Judged{Taken: t}
 		v, err := parseShown(t.Value)
 		r := known[t.Reading]
+		test := slices.IndexFunc(m.Tests, func(x Test) bool { return x.ID == t.Reading })
 		switch {
+		case test >= 0:
+			j.Shown, j.Right, j.Problem = m.Tests[test].judge(t.Value)
 		case err != nil:
 			j.Problem = err.Error()
 		case r == nil:
@@ -229,7 +232,7 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 		base := w.setupCost(n)
 		for p := range w.box.probes {
 			for q := range p {
-				learned := told.learned(views, w.box.probes[q], w.box.probes[p])
+				learned := told.learned(w.box, views, w.box.probes[q], w.box.probes[p])
 				if learned <= bestWorth {
 					continue
 				}
@@ -266,12 +269,12 @@ type teller struct {
 
 // learned returns the expected information, in bits, of a reading between two nodes, with hypotheses that a meter can't tell
 // apart there counted as one outcome.
-func (t *teller) learned(views []view, p, q int) float64 {
+func (t *teller) learned(b *deadBox, views []view, p, q int) float64 {
 	t.spans, t.sums = t.spans[:0], t.sums[:0]
 	for n := range views {
 		s := views[n].between(p, q)
 		k := 0
-		for k < len(t.spans) && (tells(t.spans[k], s) || tells(s, t.spans[k])) {
+		for k < len(t.spans) && (b.tells(t.spans[k], s) || b.tells(s, t.spans[k])) {
 			k++
 		}
 		if k == len(t.spans) {

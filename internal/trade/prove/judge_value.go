@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -126,6 +127,30 @@ func readUnit(unit, typed, text string) (scale float64, tail string, err error) 
 // knownUnit reports whether the word is ohm in any spelling.
 func knownUnit(word string) bool {
 	return word == "ohm" || word == "ohms" || word == "ω"
+}
+
+// passWords and failWords are what people write for a test that is passed or not.
+var passWords = []string{"ok", "okay", "yes", "y", "pass", "passed", "right", "good", "done", "+", "✓"}
+
+var failWords = []string{"no", "n", "fail", "failed", "wrong", "bad", "not ok", "-", "✗"}
+
+// judge says what was written for a test: its resistance, or whether it was passed.
+func (t Test) judge(value string) (shown string, right bool, problem string) {
+	word := strings.ToLower(strings.TrimSpace(value))
+	switch {
+	case slices.Contains(passWords, word):
+		return "passed", true, ""
+	case slices.Contains(failWords, word):
+		return "not passed", false, ""
+	case t.Band == Band{}:
+		return "", false, fmt.Sprintf("%q: this test is passed or not: write ok, or not ok", value)
+	}
+	v, err := parseShown(value)
+	if err != nil {
+		return "", false, err.Error()
+	}
+	right, problem = t.Band.right(v)
+	return v.Show(), right, problem
 }
 
 // right reports whether the value lies in the band; problem says why that can't be told.

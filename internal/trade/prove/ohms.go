@@ -24,6 +24,7 @@ type deadBox struct {
 	probes   []int  // nodes where a wire ends, in the order of the pins: where a probe goes
 	ground   int    // a node of the protective ground; -1 where there is none
 	devices  []boxDevice
+	wires    float64 // ohms of all wires one behind the other: what joined pins may have at the most
 }
 
 // boxContact is a contact between two nodes, closed in the positions of in.
@@ -156,6 +157,7 @@ func newDeadBox(w *Wiring) *deadBox {
 		}
 	}
 	b.ground = groundNode(w)
+	b.wires = b.wiresMost()
 	wired := make([]bool, len(w.Pins))
 	for _, e := range w.Wires {
 		if e.A != e.B {
@@ -191,12 +193,17 @@ func (b *deadBox) pulledNodes() []bool {
 	return pulled
 }
 
-// groundNode returns a node of the protective ground: of a ground bar, else a terminal that is named as one.
+// groundNode returns a node of the protective ground: of the largest ground bar, else a terminal that is named as one; -1 where there
+// is none.
 func groundNode(w *Wiring) int {
+	var bar *circuit.Device
 	for _, d := range w.Circuit.ByKind(circuit.GroundBar) {
-		if len(d.Terminals) > 0 {
-			return w.At(d.Pin(d.Terminals[0]))
+		if bar == nil || len(d.Terminals) > len(bar.Terminals) {
+			bar = d
 		}
+	}
+	if bar != nil && len(bar.Terminals) > 0 {
+		return w.At(bar.Pin(bar.Terminals[0]))
 	}
 	for n, wire := range w.Circuit.Wires {
 		if wire.Duty == circuit.GroundDuty && w.Wires[n].A != w.Wires[n].B {
@@ -465,23 +472,26 @@ func (v *view) betweenGroups(a, b int) span {
 	return span{v.least.between(a, b), v.most.between(a, b)}
 }
 
-// nominal returns what is between two nodes when every resistance has its rated value; NaN where one on the way has none.
+// nominal returns what is between two nodes when every resistance has its rated value; NaN where one that has none matters.
 func (v *view) nominal(p, q int) float64 {
 	a, b := v.group[p], v.group[q]
 	if a == b {
 		return 0
 	}
-	var n islands
-	n.solve(v.groups, v.edges, func(e *groupEdge) float64 {
-		if math.IsNaN(e.nominal) {
-			return 1
-		}
-		return e.nominal
-	})
-	for _, e := range v.edges {
-		if math.IsNaN(e.nominal) && n.sameIsland(a, e.a) && n.sameIsland(a, b) {
-			return math.NaN()
-		}
+	with := func(unrated func(*groupEdge) float64) float64 {
+		var n islands
+		n.solve(v.groups, v.edges, func(e *groupEdge) float64 {
+			if math.IsNaN(e.nominal) {
+				return unrated(e)
+			}
+			return e.nominal
+		})
+		return n.between(a, b)
 	}
-	return n.between(a, b)
+	low := with(func(e *groupEdge) float64 { return e.least })
+	high := with(func(e *groupEdge) float64 { return e.most })
+	if high > low*1.05 {
+		return math.NaN()
+	}
+	return low
 }

@@ -107,7 +107,7 @@ type MeterSheet struct {
 	Bound int
 	// Candidates is how many readings were weighed: every pair of wired terminals in each of Setups ways for the switches to stand.
 	Candidates, Setups int
-	// Tests are the tests that aren't resistance readings of the control wiring: bonding, insulation.
+	// Tests are the tests that aren't resistance readings of the control wiring: bonding, diodes, insulation, first power, functions.
 	Tests []Test
 
 	weighing *weighing // what Judge goes by; made again where it is nil
@@ -149,19 +149,35 @@ type Band struct {
 	Open       bool // more than Least; the meter shows that it is open
 	Least      quantity.Resistance
 	Most       quantity.Resistance
-	Nominal    quantity.Resistance
-	Continuity bool // below a few ohms: the meter beeps
+	Nominal    quantity.Resistance // 0 where some part on the way has no rated resistance, or where the meter shows that it is joined
+	Continuity bool                // below a few ohms: the meter beeps
 	// OrOpen is true where something lies between that nobody can know, such as a supply's electronics: anything from Least up to
 	// open is right, and only a lower value is wrong.
 	OrOpen bool
 }
 
-// Test is a bonding or insulation test.
+// Test is a test that isn't an ohmmeter reading of the control wiring.
 type Test struct {
-	ID, Text, Expect string
-	Caution          string // empty if the hand is in no danger there
-	Source           explain.Source
+	ID           string // stays the same while the circuit does
+	Kind         TestKind
+	Text, Expect string
+	Caution      string // empty if the hand is in no danger there; where several tests have the same, a sheet prints it once above them
+	Source       explain.Source
+	// Band is what is right of a test that a resistance is read in; its zero value for the others, which are passed or not.
+	Band Band
 }
+
+// TestKind is what sort of test it is; it is printed as it is.
+type TestKind string
+
+// The kinds of test, in the order in which they are made.
+const (
+	BondingTest    TestKind = "bonding"
+	DiodeTest      TestKind = "diodes"
+	InsulationTest TestKind = "insulation"
+	PowerTest      TestKind = "first power"
+	FunctionTest   TestKind = "function"
+)
 
 // Taken is a reading that somebody took, as it was written down.
 type Taken struct {
