@@ -166,6 +166,9 @@ func (r *Result) carried(w *Wire, p poles) string {
 		}
 		switch {
 		case p.of[s].device.Kind == Incoming:
+			if e := p.of[s].element; e.A == "N" && p.plus[s][k] && !p.minus[s][k] || e.B == "N" && p.minus[s][k] && !p.plus[s][k] {
+				return "neutral"
+			}
 			return "power"
 		case p.minus[s][k] && p.of[s].b == k && p.of[s].element.AC:
 			return "common AC"
@@ -203,7 +206,7 @@ var colourUnlikeDuty = explain.Rule[Result]{
 
 // inWords says what a wire carries for a reader.
 func inWords(carries string) string {
-	words := map[string]string{"power": "a power circuit", "control AC": "alternating control voltage", "control DC": "direct control voltage",
+	words := map[string]string{"power": "a power circuit", "neutral": "a neutral", "control AC": "alternating control voltage", "control DC": "direct control voltage",
 		"common AC": "the common of alternating control voltage", "common DC": "the common of direct control voltage"}
 	return cmp.Or(words[carries], carries)
 }

@@ -116,7 +116,7 @@ func TestRulesBearAnyCircuit(t *testing.T) {
 	f := job.Read("three-wire-relay.job.yaml", text)
 	random := rand.New(rand.NewPCG(11, 3))
 	spoke := map[string]bool{}
-	for range 600 {
+	for range 300 {
 		r := Make(Brief{Job: &f.Job, Set: explain.US})
 		c := &r.Circuit
 		for range 1 + random.IntN(4) {
