@@ -25,6 +25,8 @@ func asAsked(r circuit.Result) bool {
 		return false
 	case p.Supply.Value == "the drive's 24 V" && draws(r.Circuit) > 0.7*float64(r.Side.InputVoltage.Value)*float64(r.Side.SupplyCurrent.Value):
 		return false
+	case p.SupplyCurrent.OK() && draws(r.Circuit) > 0.9*float64(p.Voltage.Value)*float64(p.SupplyCurrent.Value):
+		return false
 	case p.Supply.Value == "a transformer" && len(r.Circuit.ByKind(circuit.Readout)) > 1: // they hang on the drive's 24 V
 		return false
 	case (p.HeldBy.Value == "a relay") == (r.Side.StartLogic.Value == "three-wire"):

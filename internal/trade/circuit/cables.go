@@ -7,6 +7,7 @@ import (
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
 )
 
 // lay turns potentials into wires. In the box each pin of the drive gets one wire from a terminal of the block; other screws
@@ -136,7 +137,7 @@ func (l *layer) lay() {
 		case d.Place != "box":
 			class := l.classOf(d)
 			at := slices.IndexFunc(outside, func(b branch) bool { return b.place == d.Place && b.class == class })
-			if at < 0 || d.Place == "supply" {
+			if at < 0 || l.supplies[d.Place] {
 				outside = append(outside, branch{place: d.Place, class: class})
 				at = len(outside) - 1
 			}
@@ -149,13 +150,13 @@ func (l *layer) lay() {
 	}
 	// what may end a chain but not stand in it: the grounded side of a supply, which has its bond too
 	slices.SortStableFunc(chain, func(a, b Pin) int { return cmp.Compare(l.bonded(a), l.bonded(b)) })
-	if fromSupply := len(outside) == 1 && outside[0].place == "supply"; fromSupply || len(outside) == 0 && len(inside) <= 2 {
+	if fromSupply := len(outside) == 1 && l.supplies[outside[0].place]; fromSupply || len(outside) == 0 && len(inside) <= 2 {
 		l.fromScrewToScrew(append(outside, inside...), chain)
 		return
 	}
 	// The supply goes straight to the main switch; a terminal for what else hangs on it comes behind.
-	if n := slices.IndexFunc(outside, func(b branch) bool { return b.place == "supply" }); n >= 0 && len(chain) > 0 {
-		l.wire(outside[n].pins[0], chain[0], "")
+	if n := slices.IndexFunc(outside, func(b branch) bool { return l.supplies[b.place] }); n >= 0 && len(chain) > 0 {
+		l.wire(outside[n].pins[0], chain[0], l.cableTo(outside[n].place, mainsCores))
 		outside = slices.Delete(outside, n, n+1)
 		slices.Reverse(chain)
 	}
@@ -177,7 +178,7 @@ func (l *layer) lay() {
 // fromScrewToScrew lays a potential that needs no terminal block; the screws that take one wire only are its ends.
 func (l *layer) fromScrewToScrew(ends []branch, chain []Pin) {
 	var pins []Pin
-	if len(ends) > 1 || len(ends) == 1 && ends[0].place == "supply" {
+	if len(ends) > 1 || len(ends) == 1 && l.supplies[ends[0].place] {
 		pins = append(pins, ends[0].pins...)
 		ends = ends[1:]
 	}
@@ -192,7 +193,11 @@ func (l *layer) fromScrewToScrew(ends []branch, chain []Pin) {
 		pins = append(pins, ends[0].pins...)
 	}
 	for n := 1; n < len(pins); n++ {
-		l.wire(pins[n-1], pins[n], "")
+		cable := ""
+		if place := l.placeOfPin(pins[n-1]); l.supplies[place] {
+			cable = l.cableTo(place, mainsCores)
+		}
+		l.wire(pins[n-1], pins[n], cable)
 	}
 }
 
@@ -309,10 +314,10 @@ func (l *layer) relayContact(p Pin) bool {
 }
 
 // cableTo returns the tag of the cable to a place for a class of cores, which it begins where there is none yet; "" for the
-// door's single wires, the supply's wires in their raceway and the box itself.
+// door's single wires, a supply's wires in their raceway and the box itself.
 func (m *maker) cableTo(place string, class coreClass) string {
 	at := m.c.Place(place)
-	if at == nil || at.Kind == Box || place == "supply" || at.Kind == Door && class != referenceCores && class != dataCores {
+	if at == nil || at.Kind == Box || m.supplies[place] && !(place == "supply" && m.corded()) || at.Kind == Door && class != referenceCores && class != dataCores {
 		return ""
 	}
 	key := cableKey{place, class}
@@ -362,6 +367,9 @@ func (m *maker) makeCables() {
 			m.ownCores(c)
 		case mainsCores:
 			c.Size, c.Rating = explain.Known[quantity.Conductor]{}, m.mainsRating()
+			if key.place == "supply" {
+				c.Size = m.cord()
+			}
 			m.ownCores(c)
 		case referenceCores:
 			c.Screen = shield
@@ -374,6 +382,14 @@ func (m *maker) makeCables() {
 		}
 		c.Why = explain.Chosen("cable "+c.Tag, quantity.Text("to the "+key.place), "made for what the controls must do", madeHere, why, p.CableWire, p.CableRating)
 	}
+}
+
+// cord is the size of the supply's cord: as written, else that of the branch circuit.
+func (m *maker) cord() explain.Known[quantity.Conductor] {
+	if m.job.Supply.Cord.Set {
+		return job.Known(m.job.Supply.Cord)
+	}
+	return m.r.Brief.Branch
 }
 
 // mainsRating is the voltage rating that cable for the supply and the motor has.

@@ -171,7 +171,6 @@ func chooseSupply(r *Result, p *Choices, row []Screw) {
 	c := &r.Job.Controls
 	kind := emergencyKind(r, p)
 	contactor := kind == "cuts the power" || kind == "ramp then cuts the power"
-	following := slices.ContainsFunc(r.Job.Loads, func(l job.Load) bool { return l.Runs.Value == "with the motor" })
 	// What hangs on the drive's 24 V beside its inputs, in watts: relays, lamps, the readout.
 	load := p.LampPower.Value*quantity.Power(lamps(p)) + p.ReadoutPower.Value
 	if p.HeldBy.Value == "a relay" {
@@ -191,7 +190,7 @@ func chooseSupply(r *Result, p *Choices, row []Screw) {
 	switch {
 	case contactor:
 		supply, why = "a power supply", "the contactor ahead of the drive must pull in before the drive has power"
-	case following:
+	case following(r.Job) > 0:
 		supply, why = "a power supply", "a contactor's coil takes more than the drive's own 24 V gives"
 	case !screwDoes(row, "24 V"):
 		supply, why = "a power supply", "the drive has no terminal that gives 24 V"
@@ -217,7 +216,17 @@ func chooseSupply(r *Result, p *Choices, row []Screw) {
 	p.SupplyCurrent = explain.Needless[quantity.Current](c.SupplyCurrent.Name, explain.Say("the drive feeds the controls"))
 	p.ZeroBonded = explain.Needless[quantity.Text](c.ZeroBonded.Name, explain.Say("the control circuit has no supply of its own"))
 	if p.Supply.Value != "the drive's 24 V" {
-		p.SupplyCurrent = job.Or(c.SupplyCurrent, 1, usual, explain.Say("the smallest usual one"))
+		// Everything that may be in at once, with half as much to spare.
+		load += contactorPower*quantity.Power(1+following(r.Job)) + 3*relayPower
+		needs := quantity.Current(1.5 * float64(load) / float64(p.Voltage.Value))
+		current := quantity.Current(10)
+		for _, i := range []quantity.Current{1, 2.5, 5} {
+			if i >= needs {
+				current = i
+				break
+			}
+		}
+		p.SupplyCurrent = job.Or(c.SupplyCurrent, current, usual, explain.Say("the smallest usual one for what hangs on it"))
 		p.ZeroBonded = job.Or(c.ZeroBonded, "yes", bondingOf.At("9.4.3 (ground faults in control circuits)"), explain.Say("a ground fault on the switched side then blows the fuse and starts nothing"))
 	}
 }
@@ -227,6 +236,17 @@ const (
 	relayPower     quantity.Power = 0.7
 	contactorPower quantity.Power = 3
 )
+
+// following counts the loads that run with the motor.
+func following(j *job.Job) int {
+	n := 0
+	for _, l := range j.Loads {
+		if l.Runs.Value == "with the motor" {
+			n++
+		}
+	}
+	return n
+}
 
 // lamps counts the kinds of lamp that are asked for.
 func lamps(p *Choices) int {

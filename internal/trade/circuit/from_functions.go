@@ -58,6 +58,7 @@ type maker struct {
 	running                           *net                // the control voltage behind the drive's run relay; nil until something needs it
 	emergency                         map[string][]Device // by post
 	cables                            []cableKey          // what the circuit's cables are for, in their order
+	supplies                          map[string]bool     // places of incoming supplies
 	ground                            []Pin               // what gets a wire from the ground bar, in order
 	groundWhy                         map[Pin]explain.Known[quantity.Text]
 }
@@ -93,7 +94,7 @@ func newMaker(r *Result) *maker {
 		groundWhy: map[Pin]explain.Known[quantity.Text]{}}
 	m.row = screws(r.Job, r.Side.channels())
 	m.drive = m.tag(Drive)
-	m.emergency = map[string][]Device{}
+	m.emergency, m.supplies = map[string][]Device{}, map[string]bool{"supply": true}
 	return m
 }
 

@@ -41,7 +41,7 @@ func (m *maker) bonds() {
 		terminals = append(terminals, terminal)
 		place := m.placeOfPin(pin)
 		w := Wire{Name: "PE" + letter(number+n), Number: "PE", From: Pin{bar, terminal}, To: pin, Size: m.r.Brief.Ground, Why: m.groundWhy[pin]}
-		if at := m.c.Place(place); at != nil && at.Kind != Box && at.Kind != Door && place != "casting" && place != "supply" {
+		if at := m.c.Place(place); at != nil && at.Kind != Box && at.Kind != Door && place != "casting" {
 			w.Cable = m.groundCable(place)
 		}
 		m.c.Wires = append(m.c.Wires, w)

@@ -35,7 +35,7 @@ func (m *maker) load(n int, l *job.Load) {
 	if volts == 0 {
 		volts = m.supplyVolts()
 	}
-	from := m.fedFrom(l, n, volts, why)
+	from := m.fedFrom(l, name, n, volts, why)
 	lines := m.fusedLoad(from, l, name, n, why)
 	if l.Runs.Value == "by its own switch" {
 		lines = m.ownSwitch(lines, name, n, why)
@@ -63,7 +63,7 @@ func loadPower(l *job.Load) quantity.Power {
 }
 
 // fedFrom returns the two potentials that the load hangs on.
-func (m *maker) fedFrom(l *job.Load, n int, volts quantity.Voltage, why []explain.Because) []*net {
+func (m *maker) fedFrom(l *job.Load, name string, n int, volts quantity.Voltage, why []explain.Because) []*net {
 	lines := m.lines
 	switch l.Fed.Value {
 	case "drive output": // made as asked: a rule says no
@@ -71,7 +71,10 @@ func (m *maker) fedFrom(l *job.Load, n int, volts quantity.Voltage, why []explai
 	case "ahead of the main switch":
 		lines = m.ahead
 	case "another circuit":
-		tag := m.add(Incoming, Spec{Place: "supply", Terminals: []string{"L", "N", "PE"}, Volts: volts, AC: true}, why...).Tag
+		place := "supply of the " + name
+		m.c.Places = append(m.c.Places, Place{Name: place, Kind: Outside, Run: explain.Assume("run to the "+place, m.usualRun(), usual, explain.Say("not measured yet"))})
+		m.supplies[place] = true
+		tag := m.add(Incoming, Spec{Place: place, Terminals: []string{"L", "N", "PE"}, Volts: volts, AC: true}, why...).Tag
 		var other []*net
 		for _, name := range []string{"L", "N"} {
 			o := m.new("another circuit, live with the main switch off", why...).on(Pin{tag, name})
@@ -116,9 +119,9 @@ func (m *maker) stepDown(lines []*net, n int, volts quantity.Voltage, l *job.Loa
 	primary[0].on(t.Pin("H1"))
 	primary[1].on(t.Pin("H4"))
 	hot := m.new("transformer's secondary", note...).on(t.Pin("X1"))
-	hot.number, hot.mains = fmt.Sprint("S", n+1), true
+	hot.number, hot.mains = fmt.Sprint("S", n+1, "L"), true
 	grounded := m.new("transformer's secondary, grounded end", note...).on(t.Pin("X2"))
-	grounded.number, grounded.mains = fmt.Sprint("SN", n+1), true
+	grounded.number, grounded.mains = fmt.Sprint("S", n+1, "N"), true
 	m.grounded(t.Pin("X2"), "grounded end of the transformer's secondary", note...)
 	return []*net{hot, grounded}
 }
@@ -182,7 +185,7 @@ func (m *maker) fuseLines(lines []*net, rating explain.Known[quantity.Current], 
 
 // isGrounded reports whether a potential is a neutral or the grounded end of a transformer.
 func (m *maker) isGrounded(n *net) bool {
-	return n == m.neutral || strings.HasSuffix(n.number, "N") || strings.HasPrefix(n.number, "SN")
+	return n == m.neutral || strings.HasSuffix(n.number, "N")
 }
 
 // fusedLoad leads the load's lines through its fuse.

@@ -38,8 +38,8 @@ func (m *maker) planPosts() {
 				name = "door"
 			}
 		}
-		if slices.ContainsFunc(m.post, func(p post) bool { return p.name == name }) || name == "box" || name == "motor" {
-			name = fmt.Sprintf("%s %d", name, n+1)
+		if slices.ContainsFunc(m.post, func(p post) bool { return p.name == name }) || slices.Contains([]string{"box", "motor", "supply", "casting"}, name) {
+			name = fmt.Sprintf("%s %d", name, n+1) // each place has a name of its own
 		}
 		p := post{name: name, kind: Station, has: s.Has.Value, why: givenOf(s.Has, name), moves: s.Moves.Value == "yes"}
 		metal, why := quantity.Text("yes"), "most boxes on a machine are metal"
@@ -120,7 +120,10 @@ func (m *maker) home(name string, wanted bool, why explain.Because) {
 		return
 	}
 	if name == "guard switch" || name == "foot brake" {
-		place := map[string]string{"guard switch": "guard", "foot brake": "foot brake"}[name]
+		place := map[string]string{"guard switch": "guard", "foot brake": "treadle"}[name]
+		if slices.ContainsFunc(m.post, func(p post) bool { return p.name == place }) {
+			place = name
+		}
 		m.post = append(m.post, post{name: place, kind: Station, has: []string{name}, why: why, run: explain.Assume("run to the "+place, m.usualRun(), usual, explain.Say("not measured yet")),
 			metal: explain.Assume("switch of the "+place+" is metal", quantity.Text("yes"), usual, explain.Say("a switch in a metal housing has a ground screw")),
 			bond:  explain.Assume("switch of the "+place+" bonded", quantity.Text("yes"), bondingOf, explain.Say("a metal housing gets a ground wire"))})

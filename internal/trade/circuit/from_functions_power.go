@@ -17,7 +17,11 @@ func (m *maker) incoming() {
 		terminals = append(terminals, "N")
 	}
 	terminals = append(terminals, "PE")
-	m.c.Places = append(m.c.Places, Place{Name: "supply", Kind: Outside, Run: job.Or(s.Run, m.usualRun(), usual, explain.Say("not measured yet"))})
+	run := job.Or(s.Run, m.usualRun(), usual, explain.Say("not measured yet"))
+	if m.corded() {
+		run = job.Or(s.CordLength, m.usualRun(), usual, explain.Say("not measured yet"))
+	}
+	m.c.Places = append(m.c.Places, Place{Name: "supply", Kind: Outside, Run: run})
 	in := m.add(Incoming, Spec{Place: "supply", Terminals: terminals, Volts: m.supplyVolts(), AC: true}, job.Known(s.Voltage), job.Known(s.System))
 	source := in.Tag
 	contacts := ""
@@ -39,6 +43,9 @@ func (m *maker) incoming() {
 	}
 	m.grounded(Pin{source, "PE"}, "grounding conductor of the supply", m.r.Brief.Ground)
 }
+
+// corded reports whether the machine hangs on a cord with a plug.
+func (m *maker) corded() bool { return m.job.Supply.Connection.Value == "cord and plug" }
 
 // line begins a potential of the mains with a number of its own.
 func (m *maker) line(number, does string) *net {

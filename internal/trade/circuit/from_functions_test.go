@@ -11,6 +11,7 @@ import (
 	"drivewright/examples"
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
 	"drivewright/internal/input/job"
 	"drivewright/internal/trade/circuit"
 )
@@ -36,6 +37,7 @@ var controlAnswers = []answer{
 	{"power lamp", []string{"", "yes", "no"}},
 	{"readout", []string{"", "yes", "no"}},
 	{"supply", []string{"", "the drive's 24 V", "a power supply", "a transformer"}},
+	{"supply current", []string{"", "500 mA", "3 A", "10 A"}},
 	{"zero volts bonded", []string{"", "yes", "no"}},
 	{"screen bonded", []string{"", "at the box", "at both ends", "nowhere", "no screen"}},
 	{"spare cores", []string{"", "0", "1", "3"}},
@@ -239,6 +241,42 @@ func checkCircuit(t *testing.T, c *circuit.Circuit, loose bool) {
 	}
 	checkCores(t, c)
 	checkNumbers(t, c)
+	checkSizes(t, c)
+}
+
+// checkSizes: the wires of a control supply of its own carry what its fuse lets through. Source: NFPA 79, Table 12.5.1; IEC 60204-1,
+// Table 6. And none is thinner than IEC 60204-1 Table 5 allows: 0.2 mm² in the box and in cables of several cores.
+func checkSizes(t *testing.T, c *circuit.Circuit) {
+	t.Helper()
+	fuse := quantity.Current(0)
+	for _, d := range c.ByKind(circuit.Fuse) {
+		for _, w := range c.Wires {
+			// the fuse behind the supply is the one that a wire from the supply's own output leads to
+			from := c.Device(w.From.Device)
+			if from == nil || from.Kind != circuit.PowerSupply && from.Kind != circuit.Transformer || w.From.Terminal != "+" && w.From.Terminal != "X1" {
+				continue
+			}
+			if to := c.Device(w.To.Device); to != nil && to.Tag == d.Tag && (w.Duty == circuit.ControlDC || w.Duty == circuit.ControlAC) && !strings.HasPrefix(w.Number, "S") {
+				fuse = d.Elements[0].Most
+			}
+		}
+	}
+	for _, w := range c.Wires {
+		switch w.Duty {
+		case circuit.ControlAC, circuit.ControlDC, circuit.CommonAC, circuit.CommonDC:
+			if strings.HasPrefix(w.Number, "S") || strings.HasPrefix(w.Number, "F") || strings.HasPrefix(w.Number, "O") || strings.HasPrefix(w.Number, "K") {
+				continue // a load's own transformer
+			}
+			most, _, ok := catalogue.ControlAmpacity(w.Size.Value)
+			if !ok || most < fuse {
+				t.Errorf("wire %s of %s carries %v A behind a fuse of %v A", w.Name, w.Size.Value.Show(quantity.InchUnits), float64(most), float64(fuse))
+			}
+			if least, _, _ := catalogue.LeastControlConductor("outside", "control", "three-core or more"); w.Size.Value.Area() < least.Area() {
+				t.Errorf("wire %s is of %s", w.Name, w.Size.Value.Show(quantity.InchUnits))
+			}
+		default:
+		}
+	}
 }
 
 // checkWay: a wire from one place to another lies in a cable, but for the door's, the supply's and a bond's; one within a place

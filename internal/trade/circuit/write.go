@@ -309,6 +309,13 @@ func plain(s string) string {
 	return s
 }
 
+// same reports whether two values are one but for the last digits of binary arithmetic: 18 ft is 16 ft and 24 in.
+func same(a, b quantity.Value) bool {
+	x, isNumber := quantity.SI(a)
+	y, _ := quantity.SI(b)
+	return a == b || isNumber && math.Abs(x-y) <= 1e-12*math.Abs(y)
+}
+
 // exact writes a value so that it reads back as the same: as the sheet prints it where that is exact, else with all its
 // digits in the unit of its kind.
 func exact(v quantity.Value) string {
@@ -317,7 +324,7 @@ func exact(v quantity.Value) string {
 	}
 	for _, s := range []quantity.System{quantity.InchUnits, quantity.MetricUnits} {
 		text := v.Show(s)
-		if back, err := quantity.Parse(v.Kind(), text); err == nil && back == v {
+		if back, err := quantity.Parse(v.Kind(), text); err == nil && same(back, v) {
 			return text
 		}
 	}
