@@ -322,10 +322,7 @@ func (b *builder) taken(p *prove.Proof) {
 	wrong := 0
 	t := Table{Title: "As they were taken", Head: []string{"reading", "shown", "expected", "verdict", "by", "when", "meter"}, Numeric: make([]bool, 7), Chosen: -1}
 	for n, j := range d.Judged {
-		expected, verdict := "", "right"
-		if r := readingOf(p.Meter, j.Taken.Reading); r != nil {
-			expected = b.band(r.Expect)
-		}
+		expected, verdict := expectedOf(p.Meter, j.Taken.Reading), "right"
 		switch {
 		case j.Problem != "":
 			verdict = j.Problem
@@ -362,14 +359,36 @@ func (b *builder) taken(p *prove.Proof) {
 	b.add(withoutEmpty(t))
 }
 
-// readingOf returns the reading with the ID; nil if there is none.
-func readingOf(m prove.MeterSheet, id string) *prove.Reading {
-	for n := range m.Readings {
-		if m.Readings[n].ID == id {
-			return &m.Readings[n]
+// expectedOf is what a reading or a test of the ID should show, in words; "" where there is none.
+func expectedOf(m prove.MeterSheet, id string) string {
+	for _, r := range m.Readings {
+		if r.ID == id {
+			return bandText(r.Expect, quantity.InchUnits) // ohms look the same in both
 		}
 	}
-	return nil
+	for _, t := range m.Tests {
+		if t.ID == id {
+			return t.Expect
+		}
+	}
+	return ""
+}
+
+// testTitle is what tests of a kind are called.
+func testTitle(k prove.TestKind) string {
+	switch k {
+	case prove.BondingTest:
+		return "Bonding"
+	case prove.DiodeTest:
+		return "Diodes, with the meter's diode range"
+	case prove.InsulationTest:
+		return "Insulation"
+	case prove.PowerTest:
+		return "First power"
+	case prove.FunctionTest:
+		return "Functions"
+	}
+	return ""
 }
 
 // tests adds the bonding and insulation tests, each caution before the test that it is about.
@@ -377,17 +396,21 @@ func (b *builder) tests(tests []prove.Test) {
 	if len(tests) == 0 {
 		return
 	}
-	b.section(2, "Bonding and insulation tests", "What an ohmmeter on the control wires can't tell: whether every piece of metal is joined to ground well enough to open the breaker, and whether the insulation holds.")
+	b.section(2, "Bonding, insulation and first power", "What an ohmmeter on the control wires can't tell: whether every piece of metal is joined to ground well enough to open the breaker, whether the insulation holds, and whether the machine does what it should.")
 	var ticks Ticks
 	flush := func() {
 		if len(ticks.Items) > 0 {
 			b.add(ticks)
-			ticks = Ticks{}
+			ticks.Items = nil
 		}
 	}
 	var sources []string
 	said := "" // the caution that stands above
 	for _, test := range tests {
+		if title := testTitle(test.Kind); title != ticks.Title {
+			flush()
+			ticks.Title = title
+		}
 		if test.Caution != "" && test.Caution != said {
 			said = test.Caution
 			flush()

@@ -147,7 +147,8 @@ type jsonMistake struct {
 }
 
 type jsonTest struct {
-	ID      string `json:"id,omitempty" help:"one word"`
+	ID      string `json:"id,omitempty" help:"stays the same while the circuit does"`
+	Kind    string `json:"kind,omitempty" help:"what sort of test it is" choices:"bonding,diodes,insulation,first power,function"`
 	Text    string `json:"text" help:"what is tested"`
 	Expect  string `json:"expect,omitempty" help:"the limit"`
 	Caution string `json:"caution,omitempty" help:"what can hurt somebody or destroy something there"`
@@ -227,7 +228,7 @@ func (out *jsonProof) meter(m prove.MeterSheet, units quantity.System) {
 		out.Mistakes = append(out.Mistakes, j)
 	}
 	for _, t := range m.Tests {
-		out.Tests = append(out.Tests, jsonTest{t.ID, t.Text, t.Expect, t.Caution, t.Source.String()})
+		out.Tests = append(out.Tests, jsonTest{t.ID, string(t.Kind), t.Text, t.Expect, t.Caution, t.Source.String()})
 	}
 }
 
@@ -265,10 +266,7 @@ func (out *jsonProof) judge(p *plan.Plan) {
 	d := diagnosed(p.Proof, &p.Circuit.Circuit, p.Taken)
 	units := quantity.InchUnits // ohms look the same in both
 	for _, j := range d.Judged {
-		t := jsonTaken{Reading: j.Taken.Reading, Value: j.Taken.Value, Shown: j.Shown, Right: j.Right, Problem: j.Problem, By: j.Taken.By, At: j.Taken.At, Meter: j.Taken.Meter}
-		if r := readingOf(p.Proof.Meter, j.Taken.Reading); r != nil {
-			t.Expect = bandText(r.Expect, units)
-		}
+		t := jsonTaken{Reading: j.Taken.Reading, Expect: expectedOf(p.Proof.Meter, j.Taken.Reading), Value: j.Taken.Value, Shown: j.Shown, Right: j.Right, Problem: j.Problem, By: j.Taken.By, At: j.Taken.At, Meter: j.Taken.Meter}
 		out.Taken = append(out.Taken, t)
 	}
 	for _, s := range d.Suspects {

@@ -50,8 +50,8 @@ func handmadeProof() prove.Proof {
 			},
 			Mistakes: []prove.Mistake{{Name: "wire 1 is missing", CaughtBy: []int{0}}, {Name: "wires 2a and 2b swapped", Why: "they are one potential"}, {Name: "wires 3a and 3b swapped", Why: "they are one potential"}},
 			Caught:   1, Bound: 2,
-			Tests: []prove.Test{{ID: "B1", Text: "ground bar to the bare plate", Expect: "below 0.1 Ω", Source: explain.Source{Work: "IEC 60204-1", Edition: "2016", Place: "18.2.2"}},
-				{ID: "I1", Text: "motor leads to frame at 500 V", Expect: "above 1 MΩ", Caution: "The leads are off the drive: the test voltage destroys it."}},
+			Tests: []prove.Test{{ID: "B1", Kind: prove.BondingTest, Text: "ground bar to the bare plate", Expect: "below 0.1 Ω", Source: explain.Source{Work: "IEC 60204-1", Edition: "2016", Place: "18.2.2"}},
+				{ID: "I1", Kind: prove.InsulationTest, Text: "motor leads to frame at 500 V", Expect: "above 1 MΩ", Caution: "The leads are off the drive: the test voltage destroys it."}},
 		},
 	}
 }

@@ -96,7 +96,7 @@ func (o *worker) task(w *WireLine) Task {
 	t := Task{Text: w.describe() + ": " + w.Begin.Text() + " → " + w.Finish.Text(), Wire: w.Name, From: w.From.String(), To: w.To.String()}
 	for _, end := range []Pin{w.From, w.To} {
 		if o.c.atDrive(end) {
-			t.Text += "; leave the end for " + end.String() + " free, marked and insulated"
+			t.Text += "; its end for " + end.String() + " waits, marked, off the drive"
 		} else {
 			t.ends = append(t.ends, end)
 		}
@@ -203,7 +203,7 @@ func (o *worker) coreTask(chart *CableChart, line *CoreLine, end End) Task {
 	from := chart.Tag + " core " + line.Name
 	t := Task{Text: from + ", wire " + line.Core.Wire + " → " + end.Text(), Wire: line.Core.Wire, From: from, To: end.Pin.String()}
 	if o.c.atDrive(end.Pin) {
-		t.Text = from + ", wire " + line.Core.Wire + ": leave the end for " + end.Pin.String() + " free, marked and insulated"
+		t.Text = from + ", wire " + line.Core.Wire + ": its end for " + end.Pin.String() + " waits, marked, off the drive"
 	} else {
 		t.ends = []Pin{end.Pin}
 	}
@@ -281,7 +281,7 @@ func (o *worker) lastLook() Stage {
 
 // drive brings the free ends under the drive's control terminals.
 func (o *worker) drive() Stage {
-	s := Stage{Title: "At the drive, last", Lead: "Only when the meter sheet is right. For a reading at one of these terminals the probe goes on the free end of its wire. The covers come off the drive now."}
+	s := Stage{Title: "At the drive, last", Lead: "Only when the meter sheet is right. Control terminals that pull off were wired lying beside the drive, and are pushed on now; otherwise the ends waited in a spare strip, in the same order, and go in here. The covers come off the drive now."}
 	for _, w := range o.p.Wires {
 		if o.incoming(&w.Wire) {
 			continue
