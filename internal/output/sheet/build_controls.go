@@ -16,9 +16,9 @@ func (b *builder) controls() {
 	c := &b.plan.Circuit.Circuit
 	b.section(1, "Controls", b.wiredToDo(c))
 	b.add(Caution{Severity: explain.Danger, Text: "Whatever this circuit does, it doesn't replace the main switch: with the drive fed, a hand near the work trusts a button. Before you touch a chuck, a blade or a belt, switch off and lock off."})
-	b.devices(c)
 	if len(c.Devices) > 0 {
 		b.section(2, "Schematic", "Drawn as it stands with no power and nobody touching anything. The number beside a line is the one on the ends of its wires, the small ones at a symbol are its terminals; 4.1 leads to sheet 4, row 1.")
+		b.devices(c)
 		b.schematic()
 	}
 	b.buttons(c)

@@ -36,7 +36,13 @@ func (b *binder) firstHeight(block Block) float64 {
 		return height + 4
 	case Figure:
 		return b.figureHeight(block)
-	case Numbered, Ticks:
+	case Ticks:
+		lead := 0.0
+		if block.Lead != "" {
+			lead = min(breakLines(runsOf(block.Lead, bodyStyle), b.room()).total(), 20)
+		}
+		return titleHeight(block.Title) + lead + 24
+	case Numbered:
 		return 18
 	}
 	return 0
