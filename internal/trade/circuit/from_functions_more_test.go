@@ -199,3 +199,59 @@ func TestTagsByRuleSet(t *testing.T) {
 		}
 	}
 }
+
+// TestOwnWireLeadsElsewhere: a wire by hand with the name of a made one changes its end; the rest of it stays.
+func TestOwnWireLeadsElsewhere(t *testing.T) {
+	_, plain := made(t, "plain.job.yaml", changed)
+	start := plain.Circuit.ByRole(circuit.Start)[0]
+	n := slices.IndexFunc(plain.Circuit.Wires, func(w circuit.Wire) bool { return w.To == start.Pin("13") })
+	if n < 0 {
+		t.Fatal("no wire ends at the start button")
+	}
+	was := plain.Circuit.Wires[n]
+	_, r := made(t, "own.job.yaml", changed+fmt.Sprintf("devices:\n  - {tag: %s, contacts: \"13-14 open, 23-24 open\"}\nwires:\n  - {name: %s, to: \"%s:23\"}\n", start.Tag, was.Name, start.Tag))
+	w := r.Circuit.Wire(was.Name)
+	if len(r.Mistakes) > 0 || w == nil || w.From != was.From || w.To != start.Pin("23") || w.Number != was.Number || w.Duty != was.Duty {
+		t.Errorf("the wire became %+v, with %d mistakes; it was %+v", w, len(r.Mistakes), was)
+	}
+}
+
+// TestHoldingRelayIsWiredAsInTheBooks: the topology of the worked example CT1 of three-wire control: the normally closed stop in
+// series, the normally open start in parallel with the relay's own contact, then the coil to the common.
+func TestHoldingRelayIsWiredAsInTheBooks(t *testing.T) {
+	_, r := made(t, "relay.job.yaml", `drivewright: 1
+rules: us
+machine: {start and stop: buttons at the drive terminals}
+supply: {voltage: 240 V}
+controls: {run held by: a relay, emergency stop: none, supply: a power supply}
+`)
+	c := &r.Circuit
+	of := func(p circuit.Pin) string { // the number of the potential that a pin lies on
+		for _, w := range c.Wires {
+			if w.From == p || w.To == p {
+				return w.Number
+			}
+		}
+		t.Errorf("no wire ends at %s", p)
+		return ""
+	}
+	stop, start, relay, supply := c.ByRole(circuit.Stop)[0], c.ByRole(circuit.Start)[0], c.ByRole(circuit.HoldsRun)[0], c.ByKind(circuit.PowerSupply)[0]
+	if e := stop.Elements[0]; e.In != 1 {
+		t.Errorf("the stop contact rests open")
+	}
+	if e := start.Elements[0]; e.In != 2 {
+		t.Errorf("the start contact rests closed")
+	}
+	for _, pair := range [][2]circuit.Pin{
+		{stop.Pin("12"), start.Pin("13")}, {start.Pin("13"), relay.Pin("11")}, // start and seal-in begin where stop ends
+		{start.Pin("14"), relay.Pin("14")}, {start.Pin("14"), relay.Pin("A1")}, // and end at the coil
+		{relay.Pin("A2"), supply.Pin("-")},
+	} {
+		if a, b := of(pair[0]), of(pair[1]); a != b {
+			t.Errorf("%s lies on %s and %s on %s, want one potential", pair[0], a, pair[1], b)
+		}
+	}
+	if a, b := of(stop.Pin("11")), of(stop.Pin("12")); a == b {
+		t.Errorf("both sides of the stop contact lie on %s", a)
+	}
+}

@@ -233,17 +233,17 @@ func (m *maker) controlSupply() {
 			m.common = m.new("control common", p.Supply)
 		}
 	}
-	if m.r.Side.Logic.Value == "0 V" {
-		if m.zero == nil {
-			m.zero = m.common
-		}
-		m.feed = m.zero
+	if m.driveHot == nil && m.zero != nil && m.zero != m.common {
+		m.join(m.zero, m.common) // what is switched to the drive comes from the control supply, so they need one 0 V
+		m.zero = m.common
 	}
-	if m.feed == nil { // no 24 V of the drive's own: its inputs are fed from the control supply, whose 0 V the drive must share
+	switch {
+	case m.r.Side.Logic.Value == "0 V" && m.zero != nil:
+		m.feed = m.zero
+	case m.driveHot == nil || m.r.Side.Logic.Value == "0 V":
 		m.feed = m.hot
-		if m.zero != nil && m.zero != m.common {
-			m.join(m.zero, m.common)
-			m.zero = m.common
+		if m.controlAC() {
+			m.wanted(p.Supply, "switched inputs of direct current", "24 V")
 		}
 	}
 }
