@@ -54,7 +54,7 @@ func (b *builder) broken(r prove.Report) {
 		capital(many(len(r.Faults), "fault was", "faults were")), capital(many(dangerous, "is", "are"))))
 	if len(r.Whole) > 0 {
 		b.add(Caution{Severity: explain.Danger, Text: "This circuit is dangerous with nothing broken: " + listed(namesOf(r.Whole)) + "."})
-		b.faults("With nothing broken", r.Whole)
+		b.faults("With nothing broken", r.Whole, inFull)
 	}
 	if r.Problem != "" {
 		b.add(Caution{Severity: explain.Check, Text: sentence(r.Problem)})
@@ -71,12 +71,12 @@ func (b *builder) broken(r prove.Report) {
 		}
 	}
 	b.add(t)
-	b.faults("The dangerous ones, worst first", slices.Collect(dangerousOf(r.Faults)))
+	b.faults("The dangerous ones, worst first", slices.Collect(dangerousOf(r.Faults)), inFull)
 	b.restOf(r.Faults)
 	if r.PairsTried > 0 {
 		pairs := slices.Collect(dangerousOf(r.Pairs))
-		b.add(Paragraph{Text: fmt.Sprintf("Pairs: %d were tried; %s worse together than each by itself, of which %s dangerous.", r.PairsTried, many(len(r.Pairs), "is", "are"), many(len(pairs), "is", "are"))})
-		b.faults("Dangerous pairs, worst first", pairs)
+		b.add(Paragraph{Text: fmt.Sprintf("Pairs: %d were tried; %s worse together than each by itself, of which %s dangerous. As data, with drivewright prove --pairs --format json, each stands by itself.", r.PairsTried, many(len(r.Pairs), "is", "are"), many(len(pairs), "is", "are"))})
+		b.faults("Dangerous pairs, worst first", pairs, someOf)
 	}
 }
 
@@ -101,7 +101,7 @@ func dangerousOf(faults []prove.Fault) func(func(prove.Fault) bool) {
 
 // faults adds faults in full: what is broken, what shows it, what would remove it. Faults that show in the same way stand in one
 // row. Hidden ones, which nothing shows, have a table of their own.
-func (b *builder) faults(title string, list []prove.Fault) {
+func (b *builder) faults(title string, list []prove.Fault, names func([]string) string) {
 	var shown []Table
 	first := commonStep(list)
 	hidden := Table{Title: title + ": hidden now", Head: []string{"what is broken", "dangerous when this comes to it", "what would remove it"}, Numeric: make([]bool, 3), Chosen: -1,
@@ -134,7 +134,7 @@ func (b *builder) faults(title string, list []prove.Fault) {
 		if len(t.Rows) == 0 {
 			continue
 		}
-		t.Rows = alike(t.Rows, func(names []string) string { return toldTogether(names, true) })
+		t.Rows = alike(t.Rows, names)
 		if more := len(t.Rows) - mostFaults; more > 0 {
 			t.Rows = t.Rows[:mostFaults]
 			t.Note = strings.TrimSpace(t.Note + fmt.Sprintf(" And %d rows more: as data, drivewright prove --format json has them all.", more))
@@ -145,6 +145,19 @@ func (b *builder) faults(title string, list []prove.Fault) {
 		}
 		b.add(withoutEmpty(t))
 	}
+}
+
+// inFull names every fault that shows in the same way.
+func inFull(names []string) string { return toldTogether(names, true) }
+
+// someOf names a few pairs that show in the same way: there are thousands, and each differs from the next by one core.
+func someOf(names []string) string {
+	const few = 3
+	text := strings.Join(names[:min(len(names), few)], "; ")
+	if more := len(names) - few; more > 0 {
+		text += fmt.Sprintf("; and %d more pairs like these", more)
+	}
+	return text
 }
 
 // commonStep returns the step that every sequence of the faults begins with and goes on from; "" if there is none.
