@@ -68,7 +68,6 @@ type worker struct {
 	builder *builder
 	machine *machine
 	whole   *machine // runs the circuit with nothing wrong
-	pair    []*network
 }
 
 func newBreaking(t *trial) *breaking {
@@ -94,7 +93,7 @@ func newBreaking(t *trial) *breaking {
 		}
 		groups[name] = len(b.groups)
 		b.of = append(b.of, len(b.groups))
-		b.groups = append(b.groups, &group{first: n, members: []int{n}, networks: networks, with: -1, harmless: slices.Equal(networks, t.networks)})
+		b.groups = append(b.groups, &group{first: n, members: []int{n}, networks: networks, with: -1, harmless: slices.Equal(networks, t.networks) && !t.m.holds(f.changes)})
 	}
 	return b
 }
@@ -154,25 +153,30 @@ func (b *breaking) singles(ctx context.Context) error {
 		if g.harmless {
 			return
 		}
-		g.verdict = b.t.try(w.machine, g.networks, b.faults[g.first].changes)
+		g.verdict = b.t.try(w.machine, g.networks, b.faults[g.first].changes, StartsByItself)
 		if g.verdict.class == none {
 			g.verdict.class = Hidden
 		}
 	})
 }
 
-// secondFaults looks for hidden faults that one more makes dangerous.
+// secondFaults looks for hidden faults that one more makes dangerous. Where the whole machine never runs, nothing shows anything and
+// nothing is looked for.
 func (b *breaking) secondFaults(ctx context.Context) error {
+	if !b.t.everRuns() {
+		return nil
+	}
 	var hidden []int
 	for n, g := range b.groups {
 		if g.verdict.class == Hidden {
 			hidden = append(hidden, n)
 		}
 	}
+	var tried sync.Map // Class by the name of the networks: each pair is tried once, whichever of the two comes first
 	return b.share(ctx, len(hidden), func(w *worker, k int) {
 		g := b.groups[hidden[k]]
 		for _, other := range b.likest(g, hidden) {
-			if v := b.both(w, g.first, other); v.class < HiddenDanger {
+			if b.both(w, &tried, g.first, other) < HiddenDanger {
 				g.with = other
 				return
 			}
@@ -191,7 +195,7 @@ func (b *breaking) likest(g *group, hidden []int) []int {
 		if o.device != f.device {
 			d += 1 << 21
 		}
-		if o.sort != f.sort {
+		if o.sort != f.sort && !(earthed(o.sort) && earthed(f.sort)) {
 			d += 1 << 22
 		}
 		return d
@@ -226,17 +230,21 @@ func (b *breaking) meet(one, other *group) bool {
 	return false
 }
 
-// both tries two faults together.
-func (b *breaking) both(w *worker, one, other int) verdict {
+// both says what two faults do together.
+func (b *breaking) both(w *worker, tried *sync.Map, one, other int) Class {
 	changes := append(append(make([]Change, 0, 8), b.faults[one].changes...), b.faults[other].changes...)
-	networks, _ := b.networks(w.builder, changes, b.known, false)
-	v := b.t.try(w.machine, networks, changes)
+	networks, name := b.networks(w.builder, changes, b.known, false)
+	if c, there := tried.Load(name); there {
+		return c.(Class)
+	}
+	v := b.t.try(w.machine, networks, changes, WrongWay)
+	tried.Store(name, v.class)
 	for _, k := range networks {
 		if b.known[k.name] != k {
 			w.machine.store.forget(k)
 		}
 	}
-	return v
+	return v.class
 }
 
 // report writes the faults, worst first.

@@ -11,7 +11,6 @@ import (
 type combined struct {
 	one, other int
 	verdict    verdict
-	networks   []*network
 }
 
 // pairs tries every pair of faults and keeps those that are dangerous together and worse than each by itself. Pairs that make
@@ -82,7 +81,7 @@ func (b *breaking) pair(w *worker, known map[string]verdict, one, other int) ver
 	networks, name := b.networks(w.builder, changes, b.known, false)
 	v, there := known[name]
 	if !there {
-		v = b.t.try(w.machine, networks, changes)
+		v = b.t.try(w.machine, networks, changes, StartsByItself)
 		known[name] = v
 	}
 	for _, k := range networks {

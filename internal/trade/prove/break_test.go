@@ -212,6 +212,66 @@ func TestSameCircuitSameReport(t *testing.T) {
 	}
 }
 
+// TestScriptInOneGo plays the whole script on one machine, from the first action to the last: each part of it must leave the machine as
+// the next one expects it, and so show what it shows by itself.
+func TestScriptInOneGo(t *testing.T) {
+	for name, c := range circuits(t) {
+		m := newModel(c)
+		trial := newTrial(m)
+		r := newMachine(m, newShelf())
+		r.fit(trial.networks, nil)
+		r.now.copyFrom(&trial.dead)
+		play := func(actions []action, want []sight) {
+			for n := range actions {
+				if r.do(&actions[n]); r.now.seen != want[n] {
+					t.Errorf("%s: %s: got %+v, want %+v", name, actions[n].words, r.now.seen, want[n])
+				}
+			}
+		}
+		play(trial.script.first, trial.first)
+		for n, s := range trial.script.segments {
+			play(s.does, trial.shown[n])
+		}
+		play(trial.script.last, trial.last)
+	}
+}
+
+// TestNumbersAreOnlyNames: wires under other numbers give the same faults in the same order.
+func TestNumbersAreOnlyNames(t *testing.T) {
+	for name, c := range circuits(t) {
+		renamed := *c
+		renamed.Wires, renamed.Cables = slices.Clone(c.Wires), slices.Clone(c.Cables)
+		other := map[string]string{}
+		for n := range renamed.Wires {
+			w := &renamed.Wires[n]
+			other[w.Name] = fmt.Sprintf("n%d", len(renamed.Wires)-n)
+			w.Name = other[w.Name]
+		}
+		for n := range renamed.Cables {
+			k := &renamed.Cables[n]
+			k.Cores = slices.Clone(k.Cores)
+			for i := range k.Cores {
+				k.Cores[i].Wire = other[k.Cores[i].Wire]
+			}
+		}
+		type what struct {
+			changes  []Change
+			class    Class
+			sequence []string
+			seen     string
+		}
+		strip := func(r Report) (list []what) {
+			for _, f := range r.Faults {
+				list = append(list, what{f.Changes, f.Class, f.Sequence, f.Seen})
+			}
+			return list
+		}
+		if diff := cmp.Diff(strip(Break(c, false)), strip(Break(&renamed, false)), cmp.AllowUnexported(what{})); diff != "" {
+			t.Errorf("%s under other wire numbers:\n%s", name, diff)
+		}
+	}
+}
+
 // plain is the report without the places in the file, which point into trees.
 func plain(r Report) Report {
 	strip := func(list []Fault) []Fault {
@@ -234,24 +294,39 @@ func told(r Report) map[string]string {
 	return all
 }
 
+// miswired is the circuit with the ends of some wires on other terminals: a circuit that nobody would think of, and that still does
+// something.
+func miswired(c *circuit.Circuit, r *rand.Rand) *circuit.Circuit {
+	out := *c
+	out.Wires = slices.Clone(c.Wires)
+	for range 1 + r.IntN(3) {
+		d := &c.Devices[r.IntN(len(c.Devices))]
+		out.Wires[r.IntN(len(out.Wires))].To = d.Pin(d.Terminals[r.IntN(len(d.Terminals))])
+	}
+	return &out
+}
+
 // TestNothingIsSkippedThatCounts: leaving out segments that no network of a fault can change, sharing the work of faults that make
 // the same networks, and remembering solutions give what doing everything gives.
 func TestNothingIsSkippedThatCounts(t *testing.T) {
 	all := circuits(t)
-	tried := 0
+	small := []string{"seal-in", "stop-open-at-rest", "maintained-switch", "two-channel-stop", "three-wire-relay"}
+	for n := range 50 {
+		all[fmt.Sprintf("random circuit %d", n)] = miswired(all[small[n%len(small)]], rand.New(rand.NewPCG(uint64(n), 5)))
+	}
+	tried, random := 0, map[Class]int{}
 	for _, name := range slices.Sorted(maps.Keys(all)) {
 		trial := newTrial(newModel(all[name]))
 		b := newBreaking(trial)
 		if err := b.singles(t.Context()); err != nil {
 			t.Fatal(err)
 		}
-		everything := bits{^uint64(0), ^uint64(0), ^uint64(0), ^uint64(0)}
 		for n, f := range b.faults {
 			builder := newBuilder(trial.m)
 			networks, _ := b.networks(builder, f.changes, map[string]*network{}, false)
 			r := newMachine(trial.m, newShelf())
 			r.fit(networks, f.changes)
-			want, got := trial.run(r, everything, comesAbout(f.changes)), b.groups[b.of[n]].verdict
+			want, got := trial.run(r, everywhere, comesAbout(f.changes), StartsByItself), b.groups[b.of[n]].verdict
 			if got.class == Hidden || got.class == Harmless {
 				got.class = none
 			}
@@ -259,10 +334,16 @@ func TestNothingIsSkippedThatCounts(t *testing.T) {
 				t.Errorf("%s: %s: got class %d, want %d with everything done", name, f.name, got.class, want.class)
 			}
 			tried++
+			if strings.HasPrefix(name, "random") {
+				random[want.class]++
+			}
 		}
 	}
 	if tried < 1000 {
 		t.Errorf("got only %d faults", tried)
+	}
+	if random[StartsByItself] < 20 || random[StopsByItself] < 20 || random[none] < 100 {
+		t.Errorf("random circuits show too little: %v", random)
 	}
 }
 
@@ -357,6 +438,9 @@ func TestBreakTakesWhatComes(t *testing.T) {
 		t.Errorf("an empty circuit: got %d faults, %q", len(r.Faults), r.Problem)
 	}
 	for name, c := range circuits(t) { // each device left out in turn
+		if len(c.Devices) > 20 {
+			continue // the smaller ones hold every kind of device too
+		}
 		for n := range c.Devices {
 			part := *c
 			part.Devices = slices.Delete(slices.Clone(c.Devices), n, n+1)

@@ -167,6 +167,18 @@ func (t *trial) learn() {
 	}
 }
 
+// everRuns reports whether the whole machine runs anywhere in the script.
+func (t *trial) everRuns() bool {
+	for _, shown := range t.shown {
+		for n := range shown {
+			if shown[n].torque {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 func mayBeEmergency(r circuit.Role) bool { return r == circuit.Guard || r == circuit.FootBrake }
 
 // verdict is the worst that a fault does, and where the script shows it.
@@ -182,6 +194,19 @@ func (v *verdict) worse(c Class, segment, step int, struck bool) {
 	if c < v.class {
 		*v = verdict{c, segment, step, struck}
 	}
+}
+
+// everywhere is every segment and the first actions.
+var everywhere = bits{^uint64(0), ^uint64(0), ^uint64(0), ^uint64(0)}
+
+// holds reports whether a change keeps a relay out that stands for the motor: that is seen whatever its contacts do.
+func (m *model) holds(changes []Change) bool {
+	for _, c := range changes {
+		if c.Kind == NeverMoves && !m.driven && len(m.motor) == 0 && m.circuit.Devices[m.wiring.Parts[c.Part].Device].Role == circuit.HoldsRun {
+			return true
+		}
+	}
+	return false
 }
 
 // touched returns the segments in which the networks show anything else than the whole circuit's at the same standing of the
@@ -240,18 +265,21 @@ func merge(o, more *outcome) {
 }
 
 // try runs the script on the circuit with the networks that a fault makes: with the fault there before the power, and with the
-// fault happening while the machine runs.
-func (t *trial) try(r *machine, networks []*network, changes []Change) verdict {
+// fault happening while the machine runs. It stops looking when it has found something as bad as enough.
+func (t *trial) try(r *machine, networks []*network, changes []Change, enough Class) verdict {
 	r.fit(networks, changes)
 	touched := t.touched(r, networks)
+	if t.m.holds(changes) {
+		touched = everywhere
+	}
 	if touched == (bits{}) {
 		return verdict{class: none}
 	}
-	return t.run(r, touched, comesAbout(changes))
+	return t.run(r, touched, comesAbout(changes), enough)
 }
 
 // run runs the segments that are touched, and all of them if the power comes up otherwise. The machine must have its networks.
-func (t *trial) run(r *machine, touched bits, when coming) verdict {
+func (t *trial) run(r *machine, touched bits, when coming, enough Class) verdict {
 	v := verdict{class: none}
 	base := &t.base
 	everything := false
@@ -268,11 +296,11 @@ func (t *trial) run(r *machine, touched bits, when coming) verdict {
 			r.now.copyFrom(base)
 			t.segment(r, n, false, &v)
 		}
-		if s := &t.script.segments[n]; s.strikes >= 0 && touched.has(n) && v.class > StartsByItself && (when == anyTime || when == whileRunning && !s.idle) {
+		if s := &t.script.segments[n]; s.strikes >= 0 && touched.has(n) && v.class > enough && (when == anyTime || when == whileRunning && !s.idle) {
 			r.now.copyFrom(&t.strikes[n])
 			t.segment(r, n, true, &v)
 		}
-		if v.class == StartsByItself {
+		if v.class <= enough {
 			break
 		}
 	}
@@ -347,7 +375,9 @@ func (t *trial) steps() []Step {
 	}
 	tell(t.script.first, t.first)
 	for n, s := range t.script.segments {
-		tell(s.does, t.shown[n])
+		if !s.idle { // the next does the same
+			tell(s.does, t.shown[n])
+		}
 	}
 	tell(t.script.last, t.last)
 	return list

@@ -101,6 +101,8 @@ func (b *breaking) contactRemedy(f *breakage, out *Fault, tag, words string, rol
 		return say("fit %s as a switch whose opening is forced by the guard, with two contacts into two channels", tag)
 	case role == circuit.Stop || role == circuit.FootBrake:
 		return say("use a contact with positive opening on %s (the arrow in a circle on it), and keep the emergency stop in a channel of its own", tag)
+	case (role == circuit.Start || role == circuit.StartReverse || role == circuit.Jog) && out.when == aimTurn:
+		return say("ask for the direction by an input of its own, so that turning the switch is no fresh press to the drive, and shroud %s against being held in", tag)
 	case role == circuit.Start || role == circuit.StartReverse || role == circuit.Jog:
 		return say("let the drive start only on a fresh press while stop is closed, take %s from a point ahead of the stop contacts, and shroud it against being held in", tag)
 	case kind == circuit.Relay || kind == circuit.Contactor || kind == circuit.DelayRelay:

@@ -100,6 +100,6 @@ var groundFaultStaysHidden = explain.Rule[Proof]{
 	Why:    "two wires on the same grounded metal are a bridge past Stop or Start",
 	Source: explain.Source{Work: "NFPA 79 and IEC 60204-1", Place: "9.4.3.1, protection against earth faults: one side of the control supply is bonded"}.Remembered(),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == HiddenDanger && (f.sort == groundSort || f.sort == screenSort) })
+		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == HiddenDanger && earthed(f.sort) })
 	},
 }

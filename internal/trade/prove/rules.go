@@ -83,7 +83,10 @@ func lost(s sort) bool {
 	return slices.Contains([]sort{wireSort, openSort, deadCoilSort, deadSupplySort, deadLoadSort, deadLampSort}, s)
 }
 
+// earthed reports whether something touches grounded metal, or a screen that is grounded.
+func earthed(s sort) bool { return s == screenSort || s == groundSort }
+
 // touching reports whether two things touch that lie beside each other.
 func touching(s sort) bool {
-	return s == neighbourSort || s == coreSort || s == screenSort || s == groundSort
+	return s == neighbourSort || s == coreSort || earthed(s)
 }
