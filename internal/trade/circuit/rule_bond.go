@@ -95,7 +95,7 @@ func (n *nets) switchesGround(k, ground int) *Device {
 var switchInGround = explain.Rule[Result]{
 	Name: "switch-in-the-ground-wire", Title: "a contact or fuse in a ground wire", Severity: explain.Danger, Sets: explain.Everywhere,
 	Why:    "when it is open the casting behind it is without ground, and live at the first fault",
-	Source: machineBooks("8.2.4", "8.2.4; NEC 250.124"),
+	Source: machineBooks("8.2, no switching device in it", "8.2; NEC 250.124"),
 	Check: func(r Result, report *explain.Report) {
 		n := r.nets()
 		ground := n.ground()

@@ -268,12 +268,13 @@ func (r *Result) restarts(d *Device) bool {
 	switch {
 	case !out.Fed:
 		return drive.PowerUp
-	case !out.torque():
-		return drive.AfterReset
 	case drive.ThreeWire && !back.ordered(drive):
 		return false
+	case !out.commanded():
+		return true // the command comes back with it, as a press would come
 	}
-	return !out.commanded() // a command that was there all the while starts nothing in three-wire logic: it looks for one that comes
+	// A command that was there all the while counts only where the drive takes it for a fresh one when it is cleared.
+	return drive.AfterReset && (!out.torque() || out.Has[ExternalFault] && !out.On[ExternalFault])
 }
 
 var restartsOnRelease = explain.Rule[Result]{

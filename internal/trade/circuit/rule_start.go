@@ -7,7 +7,7 @@ import (
 )
 
 // startRules judge what starts the machine, and what starts it again.
-var startRules = []explain.Rule[Result]{startMaintained, startNormallyClosed, startDoesNothing, runNotHeld, heldInTwoWire, jogHolds, runInputBridged, runOnPowerUp, startsAfterReset}
+var startRules = []explain.Rule[Result]{startMaintained, startNormallyClosed, startDoesNothing, runNotHeld, heldInTwoWire, jogHolds, runInputBridged, runOnPowerUp, startsAfterReset, resetStarts}
 
 // starts are the devices that start a run.
 func starts(c *Circuit) []*Device { return append(c.ByRole(Start), c.ByRole(StartReverse)...) }
@@ -192,5 +192,27 @@ var startsAfterReset = explain.Rule[Result]{
 			message = explain.Say("the run command is still there after a fault, and it isn't known whether the drive starts on it at the reset")
 		}
 		report.At(p, message, explain.Say("set starts after reset to no; with three-wire logic no command is left over"))
+	},
+}
+
+var resetStarts = explain.Rule[Result]{
+	Name: "reset-starts-the-machine", Title: "the reset button gives the run command", Severity: explain.Danger, Sets: explain.Everywhere,
+	Why:    "the reset only gives leave to start; it is pressed by who stands with his back to the machine",
+	Source: explain.Source{Work: "ISO 13850", Edition: "2015", Place: "4.1.4; NFPA 79 7.3.1; IEC 60204-1:2016 9.2.3.4.2"}.Remembered(),
+	Check: func(r Result, report *explain.Report) {
+		n := r.nets()
+		if !n.hasDrive() {
+			return
+		}
+		before := n.standstill()
+		if n.outcome(n.rest(), before).commanded() {
+			return // a switch that stays on is judged for itself
+		}
+		for _, d := range r.Circuit.ByRole(Reset) {
+			if d.Springs && n.outcome(n.rest().with(d), before).commanded() {
+				report.At(d.Why, explain.Say("with {} pressed a run input of the drive comes on", called(d)),
+					explain.Say("let the reset only clear what was latched, and keep its wires away from the start's"))
+			}
+		}
 	},
 }

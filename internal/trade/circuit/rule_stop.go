@@ -133,7 +133,7 @@ func station(place string) string {
 var stationWithoutStop = explain.Rule[Result]{
 	Name: "station-with-a-start-and-no-stop", Title: "a station can start the machine and not stop it", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "who started it there sees what goes wrong and has to run to another place",
-	Source: machineBooks("9.2.7.3", "9.2.4"),
+	Source: machineBooks("9.2.5.3", "9.2.3.3"),
 	Check: func(r Result, report *explain.Report) {
 		stops := map[string]bool{}
 		anywhere := false

@@ -53,7 +53,7 @@ var threeUnderTerminal = explain.Rule[Result]{
 var groundsShareTerminal = explain.Rule[Result]{
 	Name: "ground-wires-share-a-terminal", Title: "several ground wires under one screw", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "who takes one off to change a part takes the other off with it, and a casting is without ground",
-	Source: machineBooks("8.2.1", "8.2.8: one conductor to a connecting point"),
+	Source: machineBooks("8.2, one conductor to a connecting point", "8.2"),
 	Check: func(r Result, report *explain.Report) {
 		order, at := r.Circuit.endsByPin()
 		for _, p := range order {
