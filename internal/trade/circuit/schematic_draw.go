@@ -369,9 +369,23 @@ func (p *pen) block(b *wideDevice) {
 	if b.shape == ScreenShape {
 		side = 3 * unit
 	}
+	side += p.l.overhang(b)
 	from, to := p.spot(b.node.at-b.half, first-side), p.spot(b.node.at+b.half, last+side)
 	p.symbol(GridSymbol{Shape: b.shape, At: p.spot(b.node.at, (first+last)/2), Down: p.l.down, From: from, To: to, Ports: ports, Mark: screenMark(b)})
 	tag, words := p.l.blockLines(b)
+	if b.shape == MotorShape { // beside the circle, where no lead comes
+		at, anchor := p.spot(b.node.at, (first+last)/2), -1
+		at.X += motorBeside
+		if p.l.down {
+			at.X, anchor = at.X-2*motorBeside, 1
+		}
+		p.text(at, anchor, tag).Bold = true
+		for _, n := range words {
+			at.Y += textPitch
+			p.note(at, anchor, n)
+		}
+		return
+	}
 	if p.l.down {
 		x := p.spot(b.node.at, first-side).X - 3
 		y := p.spot(b.node.at, first).Y - Step(len(words))*textPitch/2 + capital/2

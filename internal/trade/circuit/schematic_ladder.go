@@ -139,7 +139,7 @@ func (s *sketch) ladders(power map[int]bool) []*drawnSection {
 func (s *sketch) railTitle(r rails) string {
 	if r.source == nil {
 		if r.left < 0 {
-			return "Contacts by themselves"
+			return "Not joined to a supply"
 		}
 		return "Controls fed from the power path"
 	}

@@ -403,7 +403,7 @@ func wraps(down bool) []Step {
 
 // chop cuts all rows of a placed group at the same length.
 func (s *sketch) chop(g *rowGroup, limit Step) (one, two *rowGroup, ok bool) {
-	limit -= 15 * unit // for the arrows
+	limit -= 21 * unit // for the arrows
 	var fronts, backs []*row
 	moved := false
 	for _, r := range g.rows {

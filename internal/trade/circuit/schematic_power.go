@@ -47,6 +47,7 @@ func (s *sketch) power() ([]*drawnSection, map[int]bool) {
 		lane.consumers(&done)
 	}
 	lane.start()
+	s.across(g, placed)
 	for _, r := range g.rows { // a row with nothing but the body of its block is none
 		for _, i := range r.items {
 			if i.kind == blockItem {
@@ -61,6 +62,27 @@ func (s *sketch) power() ([]*drawnSection, map[int]bool) {
 		x.groups = []*rowGroup{g}
 	}
 	return []*drawnSection{x}, placed
+}
+
+// across draws main contacts that lie between conductors of the power path without leading anywhere new: the second contactor
+// of a pair that reverses.
+func (s *sketch) across(g *rowGroup, placed map[int]bool) {
+	for _, p := range s.parts {
+		if p.drawn || p.element.Kind != Contact || p.device.Kind != Contactor && p.device.Kind != MainSwitch || p.b.Device == "" {
+			continue
+		}
+		a, b := s.net[p.a], s.net[p.b]
+		if a == b || !placed[a] || !placed[b] {
+			continue
+		}
+		r := s.chain(g, []oriented{{part: p, in: p.a, out: p.b, power: true}})
+		if circular(g) {
+			slices.Reverse(r.items)
+			for _, i := range r.items {
+				i.left, i.right = i.right, i.left
+			}
+		}
+	}
 }
 
 // lanes are the rows that a run of blocks lies in.

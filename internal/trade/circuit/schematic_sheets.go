@@ -97,12 +97,20 @@ func sheetTitle(list []*band) string {
 func (s *sketch) bands(x *drawnSection, down bool, width, height Step) []*band {
 	along, across := width-numberRoom-2*unit, height-headRoom-railHead-2*unit
 	lead := Step(0)
-	if slices.ContainsFunc(x.groups, func(g *rowGroup) bool { return slices.ContainsFunc(g.rows, func(r *row) bool { return r.coil != nil }) }) {
+	refs := 0 // contacts of a coil
+	for _, g := range x.groups {
+		for _, r := range g.rows {
+			if r.coil != nil {
+				refs = max(refs, len(s.contactsOf(r.coil)))
+			}
+		}
+	}
+	if refs > 0 {
 		along -= refsRoom
 	}
 	if down {
 		lead = s.railLead(x)
-		along, across = height-headRoom-railHead-16*unit, width-lead-2*unit
+		along, across = height-headRoom-railHead-5*unit-Step(refs+1)*textPitch, width-lead-2*unit
 	}
 	var list []*band
 	var used Step

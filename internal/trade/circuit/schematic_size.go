@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"slices"
 	"strings"
 
 	"drivewright/internal/base/quantity"
@@ -8,17 +9,18 @@ import (
 
 // Sizes on the grid.
 const (
-	textPitch  = 14        // from line to line
-	capital    = 8         // height of a capital letter
-	deep       = 3         // of a small letter beneath the line
-	over       = 4         // of a text over a conductor
-	body       = 14        // half of what a symbol of two ends fills of its length; the rest is its two leads
-	circle     = 4         // radius of a terminal
-	refRoom    = "88.88"   // what a reference may need
-	lanePitch  = 9 * unit  // least, between the conductors of a block
-	markRoom   = 3 * unit  // of an arrow
-	motorHalf  = 11 * unit // of a motor with its leads
-	arrowWords = "from "   // before a reference at a rail
+	textPitch   = 14        // from line to line
+	capital     = 8         // height of a capital letter
+	deep        = 3         // of a small letter beneath the line
+	over        = 4         // of a text over a conductor
+	body        = 14        // half of what a symbol of two ends fills of its length; the rest is its two leads
+	circle      = 4         // radius of a terminal
+	refRoom     = "88.88"   // what a reference may need
+	lanePitch   = 9 * unit  // least, between the conductors of a block
+	markRoom    = 3 * unit  // of an arrow
+	motorBeside = 30        // from a motor's middle to its words
+	motorHalf   = 11 * unit // of a motor with its leads
+	arrowWords  = "from "   // before a reference at a rail
 )
 
 // note is a line of words, with a reference at its end if to is there.
@@ -65,8 +67,12 @@ func (shape Shape) namesAt() Step {
 	case FusePole, ResistorShape, LoadShape, ReadoutShape, InputShape, DCSource, ACSource:
 		_, down := shape.reach()
 		return down + 3
-	case CoilShape, DelayCoil, PushOpen, PushClosed, MushroomOpen, MushroomClosed, TurnOpen, TurnClosed:
-		return 7
+	case CoilShape, DelayCoil, LampShape:
+		return 14
+	case DelayedOpen, DelayedClosed, PositionOpen, PositionClosed, FootOpen, FootClosed:
+		return 11
+	case SwitchPole, BreakerPole, PushOpen, PushClosed, MushroomOpen, MushroomClosed, TurnOpen, TurnClosed:
+		return 8
 	default:
 		return 4
 	}
@@ -224,9 +230,15 @@ func (l *layout) size(i *item, r *row) {
 			}
 		}
 		top := l.firstOf(i.block) == r
+		more := l.overhang(i.block)
+		if l.lastOf(i.block) == r {
+			i.down += more
+		}
 		if !l.down {
-			if top {
-				i.up = max(i.up, 5*unit+2+Step(1+len(s.wrapped(i.block.words, l.blockWrap(i.block))))*textPitch)
+			if i.block.shape == MotorShape {
+				i.up = max(i.up, b2s(top)*(more+5*unit))
+			} else if top {
+				i.up = max(i.up, more+5*unit+2+Step(1+len(s.wrapped(i.block.words, l.blockWrap(i.block))))*textPitch)
 			}
 			if i.block.shape == ScreenShape {
 				i.up = lanePitch / 2
@@ -242,7 +254,7 @@ func (l *layout) size(i *item, r *row) {
 			i.down = max(i.down, w+6)
 		}
 		if top {
-			i.up = max(i.up, 5*unit+l.blockText(i.block))
+			i.up = max(i.up, more+5*unit+l.blockText(i.block))
 		}
 	}
 }
@@ -262,6 +274,18 @@ func (s *sketch) pinWords(p Pin) string {
 		text += " " + s.deviceWords(d)[0].text
 	}
 	return text
+}
+
+// overhang is how far a shape reaches beyond its outer conductors that is larger than they are apart.
+func (l *layout) overhang(b *wideDevice) Step {
+	rows := 0
+	for _, r := range l.g.rows {
+		rows += b2i(slices.ContainsFunc(r.items, func(i *item) bool { return i.block == b }))
+	}
+	if b.shape == MotorShape && rows < 3 {
+		return 4 * unit
+	}
+	return 0
 }
 
 // firstOf returns the row in which the block begins: its texts stand there.
@@ -359,7 +383,9 @@ func (l *layout) sizeBlocks() {
 				half += max(left, right) + unit
 			}
 			i.before, i.after = half+2, half+2
-			if !l.down {
+			if b.shape == MotorShape && !l.down {
+				i.after = motorBeside + l.blockText(b) + 2
+			} else if !l.down {
 				text := l.blockText(b)/2 + 2
 				i.before, i.after = max(i.before, text), max(i.after, text)
 			} else if len(l.g.rows) > 0 && l.firstOf(b) == r {

@@ -5,8 +5,11 @@ import (
 	"io/fs"
 	"math/rand/v2"
 	"os"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"drivewright/examples"
@@ -24,69 +27,79 @@ var room = circuit.SchematicRoom{Width: 668, Height: 832, Narrow: 368, Measure: 
 	return n * 11 / 2
 }}
 
-// drawn are circuits of every kind: the examples, those written by hand, and made ones.
-func drawn(t *testing.T, made int) map[string]*circuit.Circuit {
-	t.Helper()
-	all := map[string]*circuit.Circuit{}
-	add := func(name string, text []byte) {
-		for _, rules := range []string{"us", "iec"} {
-			file := job.Read(name, []byte(strings.Replace(string(text), "rules: us", "rules: "+rules, 1)))
-			r := circuit.Make(circuit.Brief{Job: &file.Job, Set: explain.RuleSet(rules)})
-			all[name+" "+rules] = &r.Circuit
+// mixtures is how many made circuits are drawn beside the examples and those written by hand.
+const mixtures = 300
+
+// sheetsOf is one circuit drawn by the habit of one rule set.
+type sheetsOf struct {
+	name    string
+	circuit *circuit.Circuit
+	sheets  []circuit.SchematicSheet
+}
+
+// drawings are circuits of every kind, each drawn both ways.
+var drawings = sync.OnceValue(func() []sheetsOf {
+	var all []sheetsOf
+	add := func(name, text string) {
+		file := job.Read(name, []byte(text))
+		r := circuit.Make(circuit.Brief{Job: &file.Job, Set: explain.RuleSet(file.Job.Rules.Value)})
+		for _, international := range []bool{false, true} {
+			all = append(all, sheetsOf{fmt.Sprintf("%s, international %v", name, international), &r.Circuit, r.Circuit.Schematic(international, room).Sheets})
 		}
 	}
 	for _, folder := range []fs.FS{examples.Files, os.DirFS("testdata/circuits")} {
 		names, err := fs.Glob(folder, "*.job.yaml")
-		if err != nil || len(names) == 0 {
-			t.Fatalf("no circuits: %v", err)
+		if err != nil {
+			return nil
 		}
 		for _, name := range names {
 			text, err := fs.ReadFile(folder, name)
 			if err != nil {
-				t.Fatal(err)
+				return nil
 			}
-			add(name, text)
+			for _, rules := range []string{"us", "iec"} {
+				add(name+" "+rules, strings.Replace(string(text), "rules: us", "rules: "+rules, 1))
+			}
 		}
 	}
-	for n := range made {
-		add(fmt.Sprintf("made %d", n), []byte(randomJob(rand.New(rand.NewPCG(uint64(n), 7)))))
+	for n := range mixtures {
+		add(fmt.Sprintf("made %d", n), randomJob(rand.New(rand.NewPCG(uint64(n), 7))))
 	}
 	return all
-}
+})
 
-// grids draws a circuit both ways and returns every sheet of it.
-func grids(c *circuit.Circuit) map[string]circuit.Grid {
+// grids returns every sheet of a drawing, on paper and on a phone.
+func (d sheetsOf) grids() map[string]circuit.Grid {
 	all := map[string]circuit.Grid{}
-	for _, international := range []bool{false, true} {
-		for _, s := range c.Schematic(international, room).Sheets {
-			all[fmt.Sprintf("international %v, sheet %d, wide", international, s.Number)] = s.Wide
-			all[fmt.Sprintf("international %v, sheet %d, narrow", international, s.Number)] = s.Narrow
-		}
+	for _, s := range d.sheets {
+		all[fmt.Sprintf("%s, sheet %d", d.name, s.Number)] = s.Wide
+		all[fmt.Sprintf("%s, sheet %d on a phone", d.name, s.Number)] = s.Narrow
 	}
 	return all
 }
 
-// mixtures is how many made circuits are drawn beside the examples.
-const mixtures = 400
+func TestThereAreDrawings(t *testing.T) {
+	if n := len(drawings()); n < 2*(mixtures+10) {
+		t.Errorf("only %d drawings: the checks look at too little", n)
+	}
+}
 
 // TestEveryWireIsOnASheet: both ends of every wire are to be seen, on paper and on a phone.
 func TestEveryWireIsOnASheet(t *testing.T) {
-	for name, c := range drawn(t, mixtures) {
-		for _, international := range []bool{false, true} {
-			wide, narrow := map[circuit.Pin]bool{}, map[circuit.Pin]bool{}
-			for _, s := range c.Schematic(international, room).Sheets {
-				for _, p := range s.Wide.Pins {
-					wide[p.Pin] = true
-				}
-				for _, p := range s.Narrow.Pins {
-					narrow[p.Pin] = true
-				}
+	for _, d := range drawings() {
+		wide, narrow := map[circuit.Pin]bool{}, map[circuit.Pin]bool{}
+		for _, s := range d.sheets {
+			for _, p := range s.Wide.Pins {
+				wide[p.Pin] = true
 			}
-			for _, w := range c.Wires {
-				for _, p := range []circuit.Pin{w.From, w.To} {
-					if !wide[p] || !narrow[p] {
-						t.Errorf("%s, international %v: wire %s ends at %s, which is on paper %v, on a phone %v", name, international, w.Name, p, wide[p], narrow[p])
-					}
+			for _, p := range s.Narrow.Pins {
+				narrow[p.Pin] = true
+			}
+		}
+		for _, w := range d.circuit.Wires {
+			for _, p := range []circuit.Pin{w.From, w.To} {
+				if !wide[p] || !narrow[p] {
+					t.Errorf("%s: wire %s ends at %s, which is on paper %v, on a phone %v", d.name, w.Name, p, wide[p], narrow[p])
 				}
 			}
 		}
@@ -114,9 +127,9 @@ func segments(g circuit.Grid) []segment {
 // lines that cross as not, finds only terminals together that wires or jumpers join; and where three conductors meet there
 // is a dot.
 func TestTheDrawingReadsBack(t *testing.T) {
-	for name, c := range drawn(t, mixtures) {
-		potential := potentials(c)
-		for sheet, g := range grids(c) {
+	for _, d := range drawings() {
+		potential := potentials(d.circuit)
+		for sheet, g := range d.grids() {
 			lines := segments(g)
 			parent := make([]int, len(lines))
 			for n := range parent {
@@ -151,13 +164,13 @@ func TestTheDrawingReadsBack(t *testing.T) {
 					if !there {
 						found[root(n)] = p.Pin
 					} else if potential[other] != potential[p.Pin] {
-						t.Errorf("%s, %s: %s and %s are drawn as joined", name, sheet, other, p.Pin)
+						t.Errorf("%s: %s and %s are drawn as joined", sheet, other, p.Pin)
 					}
 				}
 			}
 			for _, spot := range meetings(lines) {
 				if !slices.Contains(g.Dots, spot) {
-					t.Errorf("%s, %s: three conductors meet at %v without a dot", name, sheet, spot)
+					t.Errorf("%s: three conductors meet at %v without a dot", sheet, spot)
 				}
 			}
 		}
@@ -277,12 +290,12 @@ func bodyOf(s circuit.GridSymbol) box {
 // TestNothingIsDrawnOverAnything: no text on a text, no conductor through a text or a symbol, no symbol on a text or a symbol,
 // nothing beyond the sheet.
 func TestNothingIsDrawnOverAnything(t *testing.T) {
-	for name, c := range drawn(t, mixtures) {
-		for sheet, g := range grids(c) {
+	for _, d := range drawings() {
+		for sheet, g := range d.grids() {
 			whole := box{0, 0, g.Width, g.Height}
 			within := func(what string, b box) {
 				if b.left < whole.left || b.top < whole.top || b.right > whole.right+1 || b.bottom > whole.bottom+1 {
-					t.Errorf("%s, %s: %s at %v leaves the sheet of %d × %d", name, sheet, what, b, g.Width, g.Height)
+					t.Errorf("%s: %s at %v leaves the sheet of %d × %d", sheet, what, b, g.Width, g.Height)
 				}
 			}
 			lines := segments(g)
@@ -290,12 +303,12 @@ func TestNothingIsDrawnOverAnything(t *testing.T) {
 				within("the text "+a.Text, textBox(a))
 				for _, b := range g.Texts[:n] {
 					if textBox(a).meets(textBox(b)) {
-						t.Errorf("%s, %s: the texts %q and %q overlap at %v", name, sheet, a.Text, b.Text, a.At)
+						t.Errorf("%s: the texts %q and %q overlap at %v", sheet, a.Text, b.Text, a.At)
 					}
 				}
 				for _, l := range lines {
 					if textBox(a).meets(l.box()) {
-						t.Errorf("%s, %s: a conductor runs through the text %q at %v", name, sheet, a.Text, a.At)
+						t.Errorf("%s: a conductor runs through the text %q at %v", sheet, a.Text, a.At)
 					}
 				}
 			}
@@ -307,18 +320,18 @@ func TestNothingIsDrawnOverAnything(t *testing.T) {
 				within("a symbol", b)
 				for _, l := range lines {
 					if b.meets(l.box()) {
-						t.Errorf("%s, %s: a conductor from %v to %v runs through the symbol %d at %v", name, sheet, l.a, l.b, s.Shape, s.At)
+						t.Errorf("%s: a conductor from %v to %v runs through the symbol %d at %v", sheet, l.a, l.b, s.Shape, s.At)
 					}
 				}
 				for _, o := range g.Symbols[:n] {
 					if p, solid := symbolBox(o); solid && b.meets(p) {
-						t.Errorf("%s, %s: the symbols %d at %v and %d at %v overlap", name, sheet, s.Shape, s.At, o.Shape, o.At)
+						t.Errorf("%s: the symbols %d at %v and %d at %v overlap", sheet, s.Shape, s.At, o.Shape, o.At)
 					}
 				}
 				for _, x := range g.Texts {
 					inside := s.From != s.To // the names of ports stand in the body
 					if !inside && bodyOf(s).meets(textBox(x)) {
-						t.Errorf("%s, %s: the symbol %d at %v lies on the text %q", name, sheet, s.Shape, s.At, x.Text)
+						t.Errorf("%s: the symbol %d at %v lies on the text %q", sheet, s.Shape, s.At, x.Text)
 					}
 				}
 			}
@@ -328,23 +341,85 @@ func TestNothingIsDrawnOverAnything(t *testing.T) {
 
 // TestTheSheetsFitThePaper: no sheet is larger than the room.
 func TestTheSheetsFitThePaper(t *testing.T) {
-	for name, c := range drawn(t, mixtures) {
-		for _, international := range []bool{false, true} {
-			for _, s := range c.Schematic(international, room).Sheets {
-				if s.Wide.Width > room.Width || s.Wide.Height > room.Height || s.Narrow.Width > room.Narrow {
-					t.Errorf("%s, international %v, sheet %d: %d × %d on paper, %d wide on a phone", name, international, s.Number, s.Wide.Width, s.Wide.Height, s.Narrow.Width)
-				}
+	for _, d := range drawings() {
+		for _, s := range d.sheets {
+			if s.Wide.Width > room.Width || s.Wide.Height > room.Height || s.Narrow.Width > room.Narrow {
+				t.Errorf("%s, sheet %d: %d × %d on paper, %d wide on a phone", d.name, s.Number, s.Wide.Width, s.Wide.Height, s.Narrow.Width)
 			}
 		}
 	}
 }
 
+// TestReferencesLeadSomewhere: what stands at an arrow, a rail or a coil as sheet and rung is there, and it isn't where it
+// stands.
+func TestReferencesLeadSomewhere(t *testing.T) {
+	reference := regexp.MustCompile(`(?:^|→ |coil |from )([0-9]+)\.([0-9]+)$`)
+	count := 0
+	for _, d := range drawings() {
+		rungs := make([]int, len(d.sheets)+1)
+		for _, s := range d.sheets {
+			for _, x := range s.Wide.Texts {
+				if n, err := strconv.Atoi(x.Text); err == nil && x.Faint {
+					rungs[s.Number] = max(rungs[s.Number], n)
+				}
+			}
+		}
+		for name, g := range d.grids() {
+			for _, x := range g.Texts {
+				m := reference.FindStringSubmatch(x.Text)
+				if m == nil {
+					continue
+				}
+				count++
+				sheet, err1 := strconv.Atoi(m[1])
+				rung, err2 := strconv.Atoi(m[2])
+				if err1 != nil || err2 != nil || sheet < 1 || sheet >= len(rungs) || rung < 1 || rung > rungs[sheet] {
+					t.Errorf("%s: %q leads nowhere", name, x.Text)
+				}
+			}
+		}
+	}
+	if count < 1000 {
+		t.Errorf("only %d references: the check looks at too little", count)
+	}
+}
+
+// TestACoilListsItsContacts checks the references beside the coils of the circuit with two reversing contactors. That a coil
+// lists its contacts by the number of their line, normally closed ones underlined, is the habit of NFPA 79 drawings; from
+// memory.
+func TestACoilListsItsContacts(t *testing.T) {
+	for _, d := range drawings() {
+		if !strings.HasPrefix(d.name, "reversing-contactors.job.yaml us, international false") {
+			continue
+		}
+		var plain, underlined []string
+		for _, x := range d.sheets[1].Wide.Texts {
+			if x.At.X > room.Width-19*4 && strings.Contains(x.Text, ".") {
+				if x.Underlined {
+					underlined = append(underlined, x.Text)
+				} else {
+					plain = append(plain, x.Text)
+				}
+			}
+		}
+		// K1: three main contacts on sheet 1 and its holding contact, then K2 the same; each with one closed contact in the
+		// way of the other's coil.
+		if len(plain) != 8 || len(underlined) != 2 {
+			t.Errorf("got %v and underlined %v, want 8 and 2", plain, underlined)
+		}
+		return
+	}
+	t.Error("the circuit isn't among the drawings")
+}
+
 // TestTheSameCircuitGivesTheSameSchematic: no order of a map shows.
 func TestTheSameCircuitGivesTheSameSchematic(t *testing.T) {
-	for name, c := range drawn(t, 40) {
-		a, b := fmt.Sprint(c.Schematic(true, room)), fmt.Sprint(c.Schematic(true, room))
-		if a != b {
-			t.Errorf("%s: two drawings of it differ", name)
+	for n, d := range drawings() {
+		if n >= 60 {
+			break
+		}
+		if again := d.circuit.Schematic(n%2 == 1, room).Sheets; fmt.Sprint(again) != fmt.Sprint(d.sheets) {
+			t.Errorf("%s: two drawings of it differ", d.name)
 		}
 	}
 }
