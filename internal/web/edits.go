@@ -33,14 +33,28 @@ func orNothing(text string) string {
 	return text
 }
 
-// addItem adds an empty item to the list q.Item, such as a load.
+// newItems are the lists that an item can be added to, with the key that names an item, and how a new one is named.
+var newItems = map[string]struct{ key, name, words string }{
+	"loads": {"name", "load %d", "load"}, "stations": {"name", "station %d", "station"}, "drive terminals": {"name", "T%d", "drive terminal"},
+	"devices": {"tag", "NEW%d", "device"}, "wires": {"name", "new%d", "wire"}, "cables": {"tag", "NEW%d", "cable"},
+}
+
+// addItem adds an item to the list q.Item, such as a load, with nothing written but a name of its own.
 func addItem(file *job.File, q request) (text []byte, what string, err error) {
-	if q.Item != "loads" {
+	item, ok := newItems[q.Item]
+	if !ok {
 		return nil, "", fmt.Errorf("there is no list called %s", q.Item)
 	}
-	n := len(file.Job.Loads) + 1
-	text, err = file.Append("loads", map[string]string{"name": fmt.Sprintf("load %d", n)})
-	return text, fmt.Sprintf("adding load %d", n), err
+	taken := map[string]bool{}
+	n := 0
+	for file.Job.Entries(fmt.Sprintf("%s[%d]", q.Item, n)) != nil {
+		taken[file.Typed(fmt.Sprintf("%s[%d].%s", q.Item, n, item.key))] = true
+		n++
+	}
+	for n++; taken[fmt.Sprintf(item.name, n)]; n++ {
+	}
+	text, err = file.Append(q.Item, map[string]string{item.key: fmt.Sprintf(item.name, n)})
+	return text, fmt.Sprintf("adding %s %d", item.words, n), err
 }
 
 // removeItem takes the item q.Item, such as loads[0], out of its list.

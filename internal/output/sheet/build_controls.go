@@ -101,7 +101,7 @@ func (b *builder) asks() { b.sections[len(b.sections)-1].Asks = true }
 
 // mostItems is how many items of a list stand on the sheet with all that could be written of them: a circuit written by hand may have a
 // hundred wires, which the wire list shows.
-const mostItems = 12
+const mostItems = 60
 
 // eachOf adds a list of the job file, each item to be changed in place, and offers to add one.
 func (b *builder) eachOf(title, list, one, lead string, count int, name func(n int) string) {
