@@ -49,7 +49,7 @@ func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Class
 		case h.stop || a.aim == aimStop || a.aim == aimLost:
 			worse(StopLost)
 		case before.torque: // it ran on before: said there
-		case a.aim == aimStart:
+		case a.aim == aimStart || a.aim == aimTooSoon:
 			worse(Other) // it starts where something should have kept it from it, such as a reset
 		default:
 			worse(StartsByItself)
@@ -104,7 +104,7 @@ func (w *watcher) judgeWhole(a *action, h hands, before, now *sight) Class {
 		worse(EmergencyStopLost)
 	case now.torque && (h.stop || a.aim == aimStop || a.aim == aimLost):
 		worse(StopLost)
-	case now.torque && !before.torque && a.aim != aimStart:
+	case now.torque && !before.torque && a.aim != aimStart && a.aim != aimTooSoon:
 		worse(StartsByItself)
 	case !now.torque && h == hands{} && a.aim == aimStart:
 		worse(CannotStart)

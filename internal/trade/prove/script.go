@@ -12,6 +12,7 @@ const (
 	aimEmergency            // the torque must go
 	aimLetGo                // a hand goes away, a guard is closed: nothing may start
 	aimReset                // nothing may start
+	aimTooSoon              // a start ahead of the reset that must come first, where there is one
 	aimTurn                 // a direction, a speed
 	aimLost                 // the supply goes
 	aimWait

@@ -101,12 +101,27 @@ func (s *scripter) emergency(d int) {
 		s.start(0) // a switch that stays where it is turned stays on
 	}
 	s.letGo(d, aimLetGo, "emergency stop")
+	early := s.tooSoon()
 	s.rearm()
+	if early {
+		s.stop(0) // a relay may hold the start that came too soon
+	}
 	if s.canRun() {
 		s.start(0)
 		s.stop(0)
 	}
 	s.end()
+}
+
+// tooSoon presses start before the reset button, if the machine has one, and reports whether it did.
+func (s *scripter) tooSoon() bool {
+	if len(s.resets) == 0 || len(s.starts) == 0 || !s.c.Devices[s.starts[0]].Springs {
+		return false
+	}
+	d := s.starts[0]
+	s.act(d, 1, aimTooSoon, "press "+s.name(d, "start")+" before the reset")
+	s.act(d, 0, aimLetGo, "let go of "+s.name(d, "start")+" before the reset")
+	return true
 }
 
 // jogging holds the jog button and lets it go, from standstill and while the machine runs.

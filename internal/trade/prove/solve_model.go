@@ -49,9 +49,10 @@ const (
 // Resistances that nobody writes down. None matters to what the machine does; each keeps the network solvable where an ideal
 // source would meet an ideal short.
 const (
-	ownOhms   = 0.01 // of a source, a fuse or a conducting diode
-	senseOhms = 1e6  // of electronics that take nothing worth counting
-	knobEndIn = 1e-4 // part of a knob's track that is left at its end stop
+	ownOhms     = 0.01   // of a source, a fuse or a conducting diode
+	senseOhms   = 1e6    // of electronics that take nothing worth counting
+	windingOhms = 1000.0 // of a motor's winding, however large the motor is
+	knobEndIn   = 1e-4   // part of a knob's track that is left at its end stop
 )
 
 // What a source can give where nothing is written. Source: common practice; an incoming supply ends at a breaker that trips.
@@ -197,12 +198,13 @@ func newModel(c *circuit.Circuit) *model {
 				load(orElse(ohms, senseOhms))
 			}
 		case circuit.Winding:
-			usual := 1.0
+			// What an ohmmeter sees of a winding says nothing of what flows into it at line frequency: next to nothing into
+			// a transformer, whose load is on the other side, and into a motor what its branch is made for.
 			if d.Kind == circuit.Transformer {
-				usual = senseOhms // at line frequency next to nothing flows into it; its load is on the other side
-				ohms = 0
+				load(senseOhms)
+			} else {
+				load(windingOhms)
 			}
-			load(orElse(ohms, usual))
 		case circuit.KnobElement:
 			if p.W < 0 {
 				continue

@@ -112,13 +112,10 @@ func (l *spice) add(s stand) (names []string, groups []int) {
 		a, b := p.A, p.B
 		switch p.Kind {
 		case circuit.Winding: // a motor's, or the input of a transformer, which takes next to nothing
-			switch {
-			case s.w.Circuit.Devices[p.Device].Kind == circuit.Transformer:
+			if s.w.Circuit.Devices[p.Device].Kind == circuit.Transformer {
 				resistor(a, b, senseOhms)
-			case p.Ohms > 0:
-				resistor(a, b, float64(p.Ohms))
-			default:
-				resistor(a, b, 1)
+			} else {
+				resistor(a, b, windingOhms)
 			}
 		case circuit.Coil, circuit.LampElement, circuit.Resistance, circuit.Reference:
 			resistor(a, b, float64(p.Ohms))
