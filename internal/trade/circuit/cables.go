@@ -367,10 +367,10 @@ func (m *maker) makeCables() {
 			m.ownCores(c)
 		case mainsCores:
 			c.Size, c.Rating = explain.Known[quantity.Conductor]{}, m.mainsRating()
-			if key.place == "supply" {
+			m.ownCores(c)
+			if c.Size = m.thinnest(c); key.place == "supply" {
 				c.Size = m.cord()
 			}
-			m.ownCores(c)
 		case referenceCores:
 			c.Screen = shield
 			m.ownCores(c)
@@ -380,8 +380,25 @@ func (m *maker) makeCables() {
 		case controlCores, highCores:
 			m.spares(c)
 		}
+		for _, core := range c.Cores { // all cores of a cable are of one size, the ground among them
+			if w := m.c.Wire(core.Wire); w != nil {
+				w.Size = c.Size
+			}
+		}
 		c.Why = explain.Chosen("cable "+c.Tag, quantity.Text("to the "+key.place), "made for what the controls must do", madeHere, why, p.CableWire, p.CableRating)
 	}
+}
+
+// thinnest is the size of a load's cable: that of its core behind the fuse. A grounded core comes unfused from the main circuit,
+// but carries no more than the load takes.
+func (m *maker) thinnest(c *Cable) explain.Known[quantity.Conductor] {
+	var thinnest explain.Known[quantity.Conductor]
+	for _, core := range c.Cores {
+		if size := m.c.Wire(core.Wire).Size; size.OK() && (!thinnest.OK() || size.Value.Area() < thinnest.Value.Area()) {
+			thinnest = size
+		}
+	}
+	return thinnest
 }
 
 // cord is the size of the supply's cord: as written, else that of the branch circuit.

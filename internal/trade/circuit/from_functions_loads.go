@@ -78,7 +78,7 @@ func (m *maker) fedFrom(l *job.Load, name string, n int, volts quantity.Voltage,
 		var other []*net
 		for _, name := range []string{"L", "N"} {
 			o := m.new("another circuit, live with the main switch off", why...).on(Pin{tag, name})
-			o.number, o.mains = fmt.Sprint("X", n+1, name), true
+			o.number, o.mains, o.size = fmt.Sprint("X", n+1, name), true, m.wireFor(m.loadFuse(l, n, 1))
 			other = append(other, o)
 		}
 		m.grounded(Pin{tag, "PE"}, "grounding conductor of the other circuit", why...)
@@ -155,19 +155,22 @@ func (m *maker) loadFuse(l *job.Load, n int, part float64) explain.Known[quantit
 		if motorLoad(l) {
 			need *= 1.6 // it must stand the motor's start
 		}
-		rating := quantity.Current(30)
-		for _, r := range []quantity.Current{1, 2, 3, 6, 10, 15, 20, 25, 30} {
-			if float64(r) >= need {
-				rating = r
-				break
-			}
-		}
-		fuse = explain.Assume("fuse of the "+name, rating, usual, explain.Say("by the load's power; its plate or booklet may ask for another"))
+		fuse = explain.Assume("fuse of the "+name, fuseFor(need), usual, explain.Say("by the load's power; its plate or booklet may ask for another"))
 	}
 	if part == 1 {
 		return fuse
 	}
-	return explain.Chosen("fuse ahead of the transformer for the "+name, quantity.Current(float64(fuse.Value)*part*1.25), "{"+fuse.Why().Name+"} × ratio of the transformer × 125 %", usual, fuse)
+	return explain.Chosen("fuse ahead of the transformer for the "+name, fuseFor(float64(fuse.Value)*part*1.25), "the next usual fuse from {"+fuse.Why().Name+"} × ratio of the transformer × 125 % on", usual, fuse)
+}
+
+// fuseFor is the smallest usual fuse of a small circuit that carries the amperes. Source: common practice, what is sold.
+func fuseFor(amperes float64) quantity.Current {
+	for _, r := range []quantity.Current{1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 15, 20, 25} {
+		if float64(r) >= amperes {
+			return r
+		}
+	}
+	return 30
 }
 
 // fuseLines leads lines through fuses; a grounded one is left whole.

@@ -3,7 +3,6 @@ package circuit
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -329,12 +328,9 @@ func exact(v quantity.Value) string {
 		}
 	}
 	si, _ := quantity.SI(v)
-	digits := strconv.FormatFloat(si, 'f', -1, 64)
-	for _, symbol := range slices.Backward(append(quantity.UnitSpellings(v.Kind()), "")) {
-		text := strings.TrimSpace(digits + " " + symbol)
-		if back, err := quantity.Parse(v.Kind(), text); err == nil && back == v {
-			return text
-		}
-	}
-	return v.Show(quantity.MetricUnits)
+	return strings.TrimSpace(strconv.FormatFloat(si, 'f', -1, 64) + " " + writtenUnits[v.Kind()])
 }
+
+// writtenUnits are what the figures of a kind are written in where they need all their digits.
+var writtenUnits = map[quantity.Kind]string{quantity.KindVoltage: "V", quantity.KindCurrent: "A", quantity.KindPower: "W", quantity.KindLength: "m", quantity.KindResistance: "ohm",
+	quantity.KindDuration: "s"}
