@@ -165,7 +165,7 @@ func testOptions(store Store) Options {
 func testProof(c *circuit.Circuit) prove.Proof {
 	return prove.Proof{Report: prove.Report{Faults: []prove.Fault{{Name: proofName(c)}}},
 		Meter: prove.MeterSheet{Tests: []prove.Test{
-			{ID: "T1", Text: "Measure from the ground bar to the door with the four-wire meter.", Expect: "less than 0.1 Ω", Source: explain.Practice("bonding")},
+			{ID: "T1", Text: "Measure from the ground bar to the door with the four-wire meter.", Expect: "less than 0.1 Ω", Band: prove.Band{Most: 0.1}, Source: explain.Practice("bonding")},
 			{ID: "T2", Text: "Insulation from the supply's conductors to ground, everything electronic unplugged.", Expect: "more than 1 MΩ", Caution: "500 V on the probes: nobody touches the wiring, and afterwards it is discharged.", Source: explain.Practice("insulation")}}}}
 }
 

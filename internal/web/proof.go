@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"sync"
+	"time"
 
 	"drivewright/internal/input/job"
 	"drivewright/internal/plan"
@@ -16,6 +17,10 @@ import (
 // once without it, the proof is worked out beside, and the pages are told when it is there. A proof depends on the circuit alone
 // and is kept under the circuit's mark: a change that leaves the circuit as it is has its proof already, and none is ever shown
 // beside another circuit than its own.
+
+// settled is how long a circuit must have stood still before its proof is begun: whoever changes one value after another has the
+// machine for the sheet.
+const settled = 200 * time.Millisecond
 
 // mostProofs is how many proofs are kept: those of the jobs that are open, and what undo goes back to.
 const mostProofs = 24
@@ -56,10 +61,11 @@ func (p *proofs) keep(mark string, proof prove.Proof) {
 // proofWork is the working out of one job's proof. One at a time is under way; what is wanted meanwhile waits, and only the
 // latest of it: nobody looks at a circuit that has been changed again.
 type proofWork struct {
-	under  string // mark of the circuit whose proof is under way; "" if none is
-	wanted *circuit.Circuit
-	mark   string // of the wanted one
-	done   int    // how many were finished, so that pages see that something is new
+	running bool
+	under   string // mark of the circuit whose proof is under way; "" if none is
+	wanted  *circuit.Circuit
+	mark    string // of the wanted one
+	done    int    // how many were finished, so that pages see that something is new
 }
 
 // workOut makes the plan of a job's text, with the readings that were taken. proved is false while its proof is being worked
@@ -71,32 +77,52 @@ func (s *server) workOut(name string, b *bench, text []byte) (p plan.Plan, prove
 		p.TakeProof(proof)
 		return p, true
 	}
-	switch b.work.under {
-	case mark:
+	b.work.wanted, b.work.mark = &p.Circuit.Circuit, mark
+	if mark == b.work.under {
 		b.work.wanted = nil
-	case "":
-		b.work.under = mark
-		go s.proveBeside(b, &p.Circuit.Circuit)
-	default:
-		b.work.wanted, b.work.mark = &p.Circuit.Circuit, mark
+	}
+	if !b.work.running {
+		b.work.running = true
+		go s.proveBeside(b)
 	}
 	return p, false
 }
 
-// proveBeside works out the proof of the circuit, then of what was wanted meanwhile, until nothing is.
-func (s *server) proveBeside(b *bench, c *circuit.Circuit) {
+// proveBeside works out the proof of what is wanted, and of what is wanted meanwhile, until nothing is.
+func (s *server) proveBeside(b *bench) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	for c != nil {
-		mark := b.work.under
+	for b.work.wanted != nil {
+		for seen := ""; seen != b.work.mark; { // until it stands still
+			seen = b.work.mark
+			b.mu.Unlock()
+			time.Sleep(settled)
+			b.mu.Lock()
+		}
+		c, mark := b.work.wanted, b.work.mark
+		b.work.wanted, b.work.under = nil, mark
 		b.mu.Unlock()
-		s.proofs.keep(mark, s.Prove(c))
+		proof, ok := s.proveSafely(c)
 		b.mu.Lock()
-		b.work.done++
-		b.tell()
-		c, b.work.under, b.work.wanted = b.work.wanted, b.work.mark, nil
+		b.work.under = ""
+		if ok {
+			s.proofs.keep(mark, proof)
+			b.work.done++
+			b.tell()
+		}
 	}
-	b.work.under = ""
+	b.work.running = false
+}
+
+// proveSafely keeps a fault in the proof from taking the program down with it: the sheet stays, without its proof. A request that
+// fails so is caught by net/http, work beside the requests by nobody else.
+func (s *server) proveSafely(c *circuit.Circuit) (proof prove.Proof, ok bool) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			ok = false
+		}
+	}()
+	return s.Prove(c), true
 }
 
 // whole makes the plan of a job's text and waits for its proof.
@@ -116,7 +142,8 @@ func (s *server) whole(name string, text []byte) plan.Plan {
 func (s *server) plan(name string, text []byte) plan.Plan {
 	p := plan.Make(job.Read(name, text))
 	if records, err := s.Store.Records(name); err == nil {
-		p.Taken, _ = prove.ReadRecords(title(name)+".readings", records)
+		taken, unreadable := prove.ReadRecords(title(name)+".readings", records)
+		p.Taken, p.Findings = taken, append(p.Findings, unreadable...)
 	}
 	return p
 }

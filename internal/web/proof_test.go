@@ -41,12 +41,14 @@ wires:
 
 // slowProver proves circuits one at a time, each when it is let.
 type slowProver struct {
+	begun  chan struct{} // one is sent as each begins
 	let    chan struct{}
 	mu     sync.Mutex
 	proved []string
 }
 
 func (s *slowProver) prove(c *circuit.Circuit) prove.Proof {
+	s.begun <- struct{}{}
 	<-s.let
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -57,7 +59,7 @@ func (s *slowProver) prove(c *circuit.Circuit) prove.Proof {
 // slowServer serves the relay's job with proofs that come when they are let.
 func slowServer(t testing.TB) (*memoryStore, *httptest.Server, *slowProver) {
 	t.Helper()
-	prover := &slowProver{let: make(chan struct{})}
+	prover := &slowProver{begun: make(chan struct{}, 100), let: make(chan struct{})}
 	store := newMemoryStore(map[string]string{"lathe.job.yaml": relay})
 	o := testOptions(store)
 	o.Prove = prover.prove
@@ -111,6 +113,7 @@ func TestTheProofComesLaterAndIsOfItsCircuit(t *testing.T) {
 		t.Fatalf("a proof is shown before there is one: %q", proofShown(t, p))
 	}
 	prover.let <- struct{}{}
+	<-prover.begun
 	first := expected(relay)
 	waitFor(first)
 
@@ -126,6 +129,7 @@ func TestTheProofComesLaterAndIsOfItsCircuit(t *testing.T) {
 	if got := proofShown(t, fresh()); got != "" {
 		t.Errorf("the changed circuit has the proof %q", got)
 	}
+	<-prover.begun
 	// Changed twice more before the proof is done: what was between isn't worked out at all.
 	c.set("wires[5].to", "G1:L")
 	c.set("wires[5].to", "G1:N")
@@ -191,15 +195,26 @@ func TestNoProofStandsBesideAnotherCircuit(t *testing.T) {
 				}
 				_, p := c.get()
 				c.see(p)
-				time.Sleep(3 * time.Millisecond)
+				if n%10 == 9 { // long enough for a proof to be begun
+					time.Sleep(settled + 150*time.Millisecond)
+				}
 			}
 		})
 	}
 	all.Wait()
+	last := newClient(t, s)
+	for end := time.Now().Add(10 * time.Second); ; time.Sleep(20 * time.Millisecond) {
+		if _, p := last.get(); !p.Proving {
+			break
+		}
+		if time.Now().After(end) {
+			t.Fatal("when all is quiet there is still no proof")
+		}
+	}
 	mu.Lock()
 	defer mu.Unlock()
-	if shown < 5 {
-		t.Errorf("only %d sheets had a proof at all", shown)
+	if shown == 0 {
+		t.Error("no sheet had a proof at all")
 	}
 }
 

@@ -34,7 +34,7 @@ type readingsState struct {
 type takenState struct {
 	Value string `json:"value"`
 	Shown string `json:"shown"`
-	// Verdict is "right", "wrong", or "kept" for what is only written down: a test's result.
+	// Verdict is "right" or "wrong".
 	Verdict string `json:"verdict"`
 	Expect  string `json:"expect"`
 	At      string `json:"at"`
@@ -155,25 +155,12 @@ func (s *server) take(w http.ResponseWriter, r *http.Request) {
 	s.answerReadings(w, name, b, &worked, refused)
 }
 
-// unreadable says why a value means nothing for its reading; "" if it does.
+// unreadable says why a value means nothing for its reading or test; "" if it does.
 func unreadable(p *plan.Plan, t prove.Taken) string {
-	if isTest(p, t.Reading) {
-		if !testResult.MatchString(t.Value) {
-			return fmt.Sprintf("%q is no result of a test: type a number with its unit, or passed or failed", t.Value)
-		}
-		return ""
-	}
 	for _, j := range p.Proof.Meter.Judge(&p.Circuit.Circuit, []prove.Taken{t}).Judged {
 		return j.Problem
 	}
-	return fmt.Sprintf("there is no reading %s for this circuit: it was changed since", t.Reading)
-}
-
-// testResult is what can be written down for a test.
-var testResult = regexp.MustCompile(`^(passed|failed|open|beep|[0-9]+([.,][0-9]+)? ?(ohm|kohm|Mohm|V|mA|A|s)?)$`)
-
-func isTest(p *plan.Plan, id string) bool {
-	return slices.ContainsFunc(p.Proof.Meter.Tests, func(t prove.Test) bool { return t.ID == id })
+	return "nobody judges it"
 }
 
 func (s *server) answerReadings(w http.ResponseWriter, name string, b *bench, p *plan.Plan, refused map[string]string) {
@@ -197,15 +184,10 @@ func (s *server) readingsState(p *plan.Plan, refused map[string]string) (reading
 	for _, r := range m.Readings {
 		expect[r.ID] = shownBand(r.Expect)
 	}
-	var readings []prove.Taken
-	for _, t := range p.Taken {
-		if isTest(p, t.Reading) {
-			state.Taken[t.Reading] = takenState{Value: t.Value, Shown: shownValue(t.Value), Verdict: "kept", At: t.At, By: t.By}
-		} else {
-			readings = append(readings, t)
-		}
+	for _, t := range m.Tests {
+		expect[t.ID] = t.Expect
 	}
-	diagnosis := m.Judge(c, readings)
+	diagnosis := m.Judge(c, p.Taken)
 	for _, j := range diagnosis.Judged { // the last of each reading stays
 		if j.Problem != "" { // written by hand, or of a circuit that was changed since
 			continue
@@ -214,7 +196,7 @@ func (s *server) readingsState(p *plan.Plan, refused map[string]string) (reading
 		if j.Right {
 			verdict = "right"
 		}
-		state.Taken[j.Taken.Reading] = takenState{Value: j.Taken.Value, Shown: j.Shown, Verdict: verdict, Expect: expect[j.Taken.Reading], At: j.Taken.At, By: j.Taken.By}
+		state.Taken[j.Taken.Reading] = takenState{Value: j.Taken.Value, Shown: together(j.Shown), Verdict: verdict, Expect: expect[j.Taken.Reading], At: j.Taken.At, By: j.Taken.By}
 	}
 	for _, suspect := range diagnosis.Suspects {
 		state.Suspects = append(state.Suspects, suspectState{suspect.Name, shownOdds(suspect.Odds), suspect.Remedy})
@@ -242,9 +224,4 @@ func shownOdds(odds quantity.Ratio) string {
 		return "under 1\u00a0%"
 	}
 	return fmt.Sprintf("%.0f\u00a0%%", float64(odds)*100)
-}
-
-// shownValue writes a typed value as the page does.
-func shownValue(value string) string {
-	return together(strings.NewReplacer("kohm", "kΩ", "Mohm", "MΩ", "ohm", "Ω").Replace(value))
 }

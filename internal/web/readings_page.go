@@ -60,8 +60,9 @@ type spotEnd struct{ Probe, Terminal string }
 
 // testCard is a test that is no reading of the control wiring.
 type testCard struct {
-	ID, Text, Expect, Caution, Source string
-	Number                            int
+	ID, Kind, Text, Expect, Caution, Source string
+	Number                                  int
+	Numeric                                 bool // a resistance is read in it; the others are passed or not
 }
 
 // readings shows the page.
@@ -103,7 +104,7 @@ func (s *server) readings(w http.ResponseWriter, r *http.Request) {
 			page.Readings = append(page.Readings, card)
 		}
 		for n, t := range m.Tests {
-			page.Tests = append(page.Tests, testCard{t.ID, t.Text, t.Expect, t.Caution, t.Source.String(), n + 1})
+			page.Tests = append(page.Tests, testCard{t.ID, string(t.Kind), capital(t.Text), t.Expect, t.Caution, t.Source.String(), n + 1, t.Band != prove.Band{}})
 		}
 	}
 	state, err := s.readingsState(&worked, nil)

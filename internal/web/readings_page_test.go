@@ -98,7 +98,7 @@ func wrongKey(b prove.Band) string {
 func (p *tab) tapped(keys ...string) {
 	p.Helper()
 	for _, key := range keys {
-		p.run(fmt.Sprintf(`const k = document.querySelector('#pad [data-key=%q]'); if (!k.checkVisibility()) throw new Error("no such key in sight: %s"); k.click()`, key, key))
+		p.run(fmt.Sprintf(`const k = document.querySelector('#hand [data-key=%q]'); if (!k.checkVisibility()) throw new Error("no such key in sight: %s"); k.click()`, key, key))
 	}
 }
 
@@ -185,7 +185,7 @@ func TestPageTheWholeRoundOfReadings(t *testing.T) {
 	}
 	// The sheet shows them.
 	p.visit(jobAddress(s))
-	p.wait("the sheet to show what was taken", fmt.Sprintf(`document.getElementById("sheet").textContent.includes("%d readings taken of %d")`, len(m.Readings), len(m.Readings)))
+	p.wait("the sheet to show what was taken", fmt.Sprintf(`[%q, %q, "AB"].every(t => document.getElementById("s-readings-taken")?.textContent.includes(t))`, m.Readings[0].ID, m.Readings[len(m.Readings)-1].ID))
 }
 
 // A wrong reading says so, names what it may be, and offers what would tell; mended and measured again it is right.
@@ -542,6 +542,34 @@ func waitForProof(t *testing.T, s *httptest.Server) {
 	answer.Body.Close()
 }
 
+// Tests are made on the same page: a resistance is typed, the others are passed or not, with the caution at the point.
+func TestPageTests(t *testing.T) {
+	store, s := latheServer(t)
+	p := window(t, hand, readingsAddress(s))
+	p.wait("the tests", `document.querySelectorAll('[data-kind="test"]').length === 2 && document.body.dataset.ready`)
+	p.run(`document.querySelector('[data-view="test"]').click()`)
+	p.tapped(".", "0", "5", "done")
+	p.wait("the bonding to be right", ruling+` === "ruling right"`)
+	p.shot("test-right", false)
+	p.deed("next")
+	if got := evaluate[bool](p, `document.querySelector("[data-card]:not([hidden]) .caution").checkVisibility()`); !got {
+		t.Error("the caution isn't in sight where the hand is about to move")
+	}
+	p.shot("test-caution", false)
+	p.tapped("failed")
+	p.wait("the failed test to be wrong", ruling+` === "ruling wrong" && document.getElementById("verdict").textContent.includes("No power")`)
+	p.shot("test-failed", false)
+	p.deed("again")
+	p.tapped("passed")
+	p.wait("the test to be passed", ruling+` === "ruling right"`)
+	lines := strings.Join(store.recorded("lathe.job.yaml"), "\n")
+	for _, want := range []string{"T1 | 0.05 ohm | ", "T2 | failed | ", "T2 | passed | "} {
+		if !strings.Contains(lines, want) {
+			t.Errorf("%q isn't among what was written down:\n%s", want, lines)
+		}
+	}
+}
+
 // Of a reading that was taken again the later counts, whoever wrote it down.
 func TestTheLaterReadingCounts(t *testing.T) {
 	store, s := relayServer(t)
@@ -561,10 +589,16 @@ func TestTheLaterReadingCounts(t *testing.T) {
 	if _, err := store.Record("lathe.job.yaml", bad.Reading+" | "+bad.Value); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := store.Record("lathe.job.yaml", bad.Reading+" | fie"); err != nil {
-		t.Fatal(err)
+	for _, line := range []string{bad.Reading + " | fie", "this is no reading"} {
+		if _, err := store.Record("lathe.job.yaml", line); err != nil {
+			t.Fatal(err)
+		}
 	}
 	if _, state := postReadings(t, s, takenRequest{}); state.Taken[bad.Reading].Verdict != "wrong" {
 		t.Errorf("written by hand, it is %+v", state.Taken[bad.Reading])
+	}
+	_, p := newClient(t, s).get()
+	if page := fmt.Sprint(p.Parts); !strings.Contains(page, "reading-unreadable") || !strings.Contains(page, "lathe.readings:5:") {
+		t.Error("the sheet doesn't report the line that can't be read")
 	}
 }

@@ -22,6 +22,8 @@ const cardOf = (id) => cards().find((c) => c.dataset.card === id);
 const here = () => cardOf(note.at(note.view));
 const waiting = (id) => note.queue.findLast((q) => q.reading === id);
 const isTaken = (id) => Boolean(state.taken[id] || waiting(id));
+// A resistance is read in a reading and in some tests; the other tests are passed or not.
+const isNumeric = (id) => cardOf(id).dataset.kind === "reading" || "numeric" in cardOf(id).dataset;
 const onSheet = () => readings().filter((id) => !cardOf(id).dataset.extra);
 
 // ---- what is typed -----------------------------------------------------------------------------------------------------
@@ -75,11 +77,12 @@ function show() {
 function showHand(id, kind) {
   const taken = isTaken(id) && again !== id;
   const panel = byId("verdict");
-  byId("pad").hidden = taken;
-  document.querySelector(".shown-row").hidden = taken;
+  const numeric = isNumeric(id);
+  byId("pad").hidden = taken || !numeric;
+  byId("rulings").hidden = taken || numeric;
+  document.querySelector(".shown-row").hidden = taken || !numeric;
   panel.hidden = !taken;
   panel.replaceChildren(...(taken ? verdict(id, kind) : []));
-  for (const key of all("#pad [data-for]")) key.hidden = key.dataset.for !== kind;
   byId("walk").hidden = taken;
   const order = kind === "test" ? tests() : onSheet();
   const progress = byId("progress");
@@ -105,21 +108,18 @@ function verdict(id, kind) {
   const foot = [];
   let onward = "Next";
   if (held) {
-    out.push(build("p", { class: "ruling kept" }, build("strong", {}, shownValue(held.value)), gone ? " kept on this telephone" : " on its way"));
+    out.push(build("p", { class: "ruling kept" }, build("strong", {}, shownValue(held.value).replace("failed", "not passed")), gone ? " kept on this telephone" : " on its way"));
     if (gone) out.push(build("p", {}, "The program isn't answering. Go on measuring: this is judged when it is back."));
-  } else if (taken.verdict === "kept") {
-    const bad = taken.value === "failed";
-    out.push(build("p", { class: "ruling " + (bad ? "wrong" : "kept") }, build("strong", {}, taken.shown), " written down"));
-    if (bad) out.push(build("p", {}, "No power before the reason is found and the test is passed."));
   } else if (taken.verdict === "right") {
-    out.push(build("p", { class: "ruling right" }, tick(), build("strong", {}, "right: " + taken.shown)));
+    out.push(build("p", { class: "ruling right" }, tick(), build("strong", {}, isNumeric(id) ? "right: " + taken.shown : taken.shown)));
     out.push(build("p", { class: "soft" }, "expected " + (taken.expect || expect)));
     if (cardOf(id).dataset.proves) out.push(build("p", {}, cardOf(id).dataset.proves));
   } else {
-    out.push(build("p", { class: "ruling wrong" }, cross(), build("strong", {}, "wrong: " + taken.shown)));
+    out.push(build("p", { class: "ruling wrong" }, cross(), build("strong", {}, isNumeric(id) ? "wrong: " + taken.shown : taken.shown)));
     out.push(build("p", { class: "soft" }, "expected " + (taken.expect || expect)));
-    out.push(...suspects());
-    const next = state.next;
+    if (kind === "test") out.push(build("p", {}, "No power before the reason is found and the test is passed."));
+    else out.push(...suspects());
+    const next = kind === "reading" && state.next;
     if (next && next.id !== id && !isTaken(next.id)) {
       foot.push(build("p", { class: "row" }, button("Measure what tells them apart", "best", true)));
       onward = "In order";
@@ -233,9 +233,13 @@ function done() {
   const id = here().dataset.card;
   const value = valueOf(note.typed(id));
   if (!value) {
-    byId("refusal").textContent = here().dataset.kind === "test" ? "Type a number, or press passed or failed." : "Type what the meter shows, or press open or beep.";
+    byId("refusal").textContent = "Type what the meter shows, or press open or beep.";
     return;
   }
+  take(id, value);
+}
+
+function take(id, value) {
   note.take(id, value);
   again = "";
   show();
@@ -246,6 +250,7 @@ function done() {
 function typeKey(key) {
   byId("refusal").textContent = "";
   if (key === "done") return done();
+  if (!isNumeric(here().dataset.card)) return take(here().dataset.card, key);
   const id = here().dataset.card;
   note.type(id, press(note.typed(id), key));
   showTyped();
@@ -268,9 +273,8 @@ page.addEventListener("click", ({ target }) => {
 page.addEventListener("keydown", (event) => {
   const { key, target } = event;
   if (event.ctrlKey || event.metaKey || event.altKey || target.matches("input") || byId("hand").hidden) return;
-  const kind = here().dataset.kind;
-  const keys = { ",": ".", ".": ".", Backspace: "delete", k: "k", K: "k", M: "M", m: "M", o: kind === "test" ? "passed" : "open", b: kind === "test" ? "failed" : "beep" };
-  if (key === "Enter" && target.nodeName !== "BUTTON") byId("pad").hidden ? deeds.next() : done();
+  const keys = { ",": ".", ".": ".", Backspace: "delete", k: "k", K: "k", M: "M", m: "M", o: "open", b: "beep" };
+  if (key === "Enter" && target.nodeName !== "BUTTON" && byId("rulings").hidden) byId("pad").hidden ? deeds.next() : done();
   else if (!byId("pad").hidden && (/^[0-9]$/.test(key) || keys[key])) typeKey(keys[key] ?? key);
   else return;
   event.preventDefault();
