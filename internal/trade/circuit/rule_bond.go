@@ -57,6 +57,13 @@ var groundNotJoined = explain.Rule[Result]{
 		if ground < 0 {
 			return // a circuit without a ground shows the controls alone
 		}
+		remedy := explain.Say("wire it to the ground bar with a wire of its own")
+		for _, d := range r.Circuit.ByKind(Incoming) {
+			if n.at(d, "PE") == ground && !n.wired(ground) && !n.loose(d) {
+				report.At(d.Why, explain.Say("no wire ends on the ground of {}", called(d)), explain.Say("bring it to the ground bar, and from there to drive, motor frame, casting and door"))
+				return
+			}
+		}
 		for i := range r.Circuit.Devices {
 			d := &r.Circuit.Devices[i]
 			if d.Kind != Drive && d.Kind != MotorKind && d.Kind != PowerSupply {
@@ -67,7 +74,7 @@ var groundNotJoined = explain.Rule[Result]{
 			if k < 0 || k == ground || n.switchesGround(k, ground) != nil || n.loose(d) || d.Kind == MotorKind && r.Job.Controls.MotorBonded.Set {
 				continue
 			}
-			report.At(d.Why, explain.Say("terminal PE of {} isn't joined to the incoming ground", called(d)), explain.Say("wire it to the ground bar with a wire of its own"))
+			report.At(d.Why, explain.Say("terminal PE of {} isn't joined to the incoming ground", called(d)), remedy)
 		}
 	},
 }

@@ -3,6 +3,8 @@ package circuit
 import (
 	"math/rand/v2"
 	"os"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -155,5 +157,38 @@ func TestRulesBearAnyCircuit(t *testing.T) {
 	}
 	if len(spoke) < 25 {
 		t.Errorf("got %d rules that spoke, want at least 25: the mistakes are too tame", len(spoke))
+	}
+}
+
+var mistakeName = regexp.MustCompile(`\.mistake\("([a-z-]+)"`)
+
+// TestEveryMistakeHasItsRule: a mistake whose rule isn't registered would never be told. The names stand in the package's own
+// source.
+func TestEveryMistakeHasItsRule(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules := map[string]bool{}
+	for _, r := range mistakeRules {
+		rules[r.Name] = true
+	}
+	told := map[string]bool{}
+	for _, file := range files {
+		source, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range mistakeName.FindAllStringSubmatch(string(source), -1) {
+			told[m[1]] = true
+			if !rules[m[1]] {
+				t.Errorf("%s: the mistake %s has no rule", file, m[1])
+			}
+		}
+	}
+	for name := range rules {
+		if !told[name] {
+			t.Errorf("the rule %s is about a mistake that nobody makes", name)
+		}
 	}
 }
