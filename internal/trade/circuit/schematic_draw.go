@@ -228,16 +228,19 @@ func (p *pen) item(r *row, i *item) {
 	case pinItem:
 		see(i.pin, i.node.at, circle)
 		p.symbol(GridSymbol{Shape: TerminalShape, At: at, Down: p.l.down})
-		text := p.s.pinWords(i.pin)
+		lines := p.l.pinLines(i)
+		from, anchor := Spot{at.X + circle + 3, at.Y + capital/2}, -1
 		switch {
 		case p.l.down && i.first:
-			p.text(Spot{at.X, at.Y - circle - over}, 0, text)
+			from, anchor = Spot{at.X, at.Y - circle - over - Step(len(lines)-1)*textPitch}, 0
 		case p.l.down:
-			p.text(Spot{at.X, at.Y + circle + over + capital}, 0, text)
+			from, anchor = Spot{at.X, at.Y + circle + over + capital}, 0
 		case i.first:
-			p.text(Spot{at.X - circle - 3, at.Y + capital/2}, 1, text)
-		default:
-			p.text(Spot{at.X + circle + 3, at.Y + capital/2}, -1, text)
+			from, anchor = Spot{at.X - circle - 3, at.Y + capital/2}, 1
+		}
+		for _, n := range lines {
+			p.note(from, anchor, n)
+			from.Y += textPitch
 		}
 	case partItem:
 		see(i.left, i.node.at-symbolHalf, 0)

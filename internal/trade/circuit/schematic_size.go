@@ -209,16 +209,14 @@ func (l *layout) size(i *item, r *row) {
 	case endItem:
 		l.sizeEnd(i)
 	case pinItem:
-		w := m(s.pinWords(i.pin), false)
+		lines := l.pinLines(i)
+		w, more := s.widest(lines), Step(len(lines)-1)*textPitch
 		if l.down {
-			i.before, i.after = circle, circle+over+capital+deep
+			i.before, i.after = circle, circle+over+capital+deep+more
 			i.up, i.down = max(w/2, circle)+2, max(w/2, circle)+2
-			if i.first {
-				i.before, i.after = i.after, i.before
-			}
-			return
+		} else {
+			i.before, i.after, i.up, i.down = circle+1, circle+4+w, capital, capital+more
 		}
-		i.before, i.after, i.up, i.down = circle+1, circle+4+w, capital, capital
 		if i.first {
 			i.before, i.after = i.after, i.before
 		}
@@ -267,13 +265,13 @@ func (l *layout) labelText(i *item) string {
 	return text
 }
 
-func (s *sketch) pinWords(p Pin) string {
-	d := s.circuit.Device(p.Device)
-	text := p.String()
-	if d.Kind != TerminalBlock {
-		text += " " + s.deviceWords(d)[0].text
+// pinLines are the lines at a terminal that is drawn by itself: its name, and what its device is.
+func (l *layout) pinLines(i *item) []note {
+	text := i.pin.String()
+	if d := l.s.circuit.Device(i.pin.Device); d.Kind != TerminalBlock {
+		text += " " + l.s.deviceWords(d)[0].text
 	}
-	return text
+	return l.s.wrapped([]note{{text: text}}, 2*l.wrap)
 }
 
 // overhang is how far a shape reaches beyond its outer conductors that is larger than they are apart.
