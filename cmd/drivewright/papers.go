@@ -17,14 +17,14 @@ import (
 type papersCommand struct {
 	Job    string `arg:"" help:"The job file."`
 	List   string `help:"One of the lists: ${papers}; all of them if left out."`
-	Format string `help:"How to print: text, or csv for a spreadsheet; from the output file's ending if left out." enum:"text,csv,auto" default:"auto"`
+	Format string `help:"How to print: text, csv for a spreadsheet, or pdf; from the output file's ending if left out." enum:"text,csv,pdf,auto" default:"auto"`
 	Output string `short:"o" help:"File to write; the terminal if left out." type:"path"`
 	Units  string `help:"Unit system: ${enum}; the job's own if left out." enum:"inch,metric,job" default:"job"`
 	Width  int    `help:"Columns of the text form." default:"100"`
 }
 
-// parts are the sheet's parts that show each list.
-var listParts = map[string]string{"wires": "wire-list", "cores": "cables-and-cores", "terminals": "terminal-plan", "parts": "parts-to-get", "order": "order-of-work"}
+// listParts are the sheet's parts that show each list.
+var listParts = map[string]string{"wires": "wire-list", "cores": "cables-and-cores", "terminals": "terminal-plan", "parts": "parts-to-get", "labels": "labels", "order": "order-of-work"}
 
 // Run prints the papers that the box is wired from.
 func (c papersCommand) Run(b *bench) error {
@@ -39,12 +39,15 @@ func (c papersCommand) Run(b *bench) error {
 	format := c.Format
 	if format == "auto" {
 		format = "text"
-		if strings.EqualFold(filepath.Ext(c.Output), ".csv") {
-			format = "csv"
+		if ending := strings.ToLower(filepath.Ext(c.Output)); ending == ".csv" || ending == ".pdf" {
+			format = ending[1:]
 		}
 	}
 	if format == "csv" && c.List == "" {
 		return usage("a file for a spreadsheet holds one list: say which with --list, one of %s", strings.Join(names, ", "))
+	}
+	if format == "pdf" && c.Output == "" {
+		return usage("a PDF isn't for a terminal: give a file with -o %s.pdf", strings.TrimSuffix(filepath.Base(c.Job), jobEnding))
 	}
 	file, err := readJob(c.Job)
 	if err != nil {
@@ -56,11 +59,18 @@ func (c papersCommand) Run(b *bench) error {
 		units = unitSystem(c.Units)
 	}
 	var out bytes.Buffer
-	if format == "csv" {
+	switch format {
+	case "csv":
 		papers := circuit.MakePapers(&p.Circuit.Circuit, p.Power.Discharge.Wait, p.Power.Discharge.Below)
 		list := papers.List(c.List, units)
 		err = list.WriteCSV(&out)
-	} else {
+	case "pdf":
+		id := "wire"
+		if c.List != "" {
+			id = listParts[c.List]
+		}
+		err = sheet.WritePDF(&out, sheet.Part(sheet.Build(p, sheet.Options{Units: &units, Version: b.version, Date: modified(c.Job)}), id, nil))
+	default:
 		err = c.text(&out, b, p, sheet.Options{Units: &units, Version: b.version})
 	}
 	if err != nil {
