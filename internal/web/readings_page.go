@@ -34,7 +34,8 @@ type readingsPage struct {
 // readingCard is one reading as it is taken.
 type readingCard struct {
 	ID     string
-	Number int // its place on the sheet; 0 for one that is only measured to find a fault
+	Number int    // its place on the sheet; 0 for one that is only measured to find a fault
+	Ends   string // the two terminals, in short
 	Set    []settingLine
 	Spots  []spot
 	Clips  bool
@@ -124,7 +125,7 @@ func (s *server) readings(w http.ResponseWriter, r *http.Request) {
 // newReadingCard lays one reading out. before is the one that was taken before it, whose switches may have to go back; nil if
 // nobody knows.
 func newReadingCard(c *circuit.Circuit, m *prove.MeterSheet, r prove.Reading, before *prove.Reading) (readingCard, error) {
-	card := readingCard{ID: r.ID, Clips: r.Clips, Proves: capital(r.Proves), Expect: shownBand(r.Expect)}
+	card := readingCard{ID: r.ID, Ends: r.From.String() + " to " + r.To.String(), Clips: r.Clips, Proves: capital(r.Proves), Expect: shownBand(r.Expect)}
 	for _, s := range r.Settings {
 		card.Set = append(card.Set, newSettingLine(c, s))
 	}

@@ -153,7 +153,7 @@ function showAll() {
     const card = cardOf(id);
     const stand = taken ? (taken.verdict === "kept" ? "kept" : taken.verdict) : note.skipped.includes(id) ? "skipped" : "to do";
     const line = build("button", { type: "button", "data-go": id, class: "line " + stand.replace(" ", "-") });
-    line.append(build("span", { class: "number" }, card.querySelector(".count b")?.textContent ?? "+"), build("span", { class: "id" }, id),
+    line.append(build("span", { class: "number" }, card.querySelector(".count b")?.textContent ?? "+"), build("span", { class: "ends" }, card.dataset.ends),
       build("span", { class: "what" }, taken?.shown ?? ""), build("span", { class: "stand" }, stand));
     return build("li", {}, line);
   }));
