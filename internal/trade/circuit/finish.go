@@ -141,8 +141,7 @@ func newPotentials(c *Circuit) *potentials {
 		}
 		return n
 	}
-	var root func(n int) int
-	root = func(n int) int {
+	root := func(n int) int {
 		for parent[n] != n {
 			parent[n] = parent[parent[n]]
 			n = parent[n]
