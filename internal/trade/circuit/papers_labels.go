@@ -64,7 +64,7 @@ func labels(c *Circuit, p *Papers) Labels {
 			continue
 		}
 		l.Tags = append(l.Tags, TagLabel{d.Tag, d.Words, d.Place})
-		if d.Kind == TerminalBlock {
+		if d.Kind == TerminalBlock && len(d.Terminals) > 0 {
 			l.Strips = append(l.Strips, StripLabel{d.Tag, d.Terminals})
 		}
 		switch text := legends[d.Role]; {

@@ -2,6 +2,8 @@ package circuit_test
 
 import (
 	"encoding/csv"
+	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -65,34 +67,40 @@ wires:
 // one end at a time; and the wires named stand in the lists.
 func TestTheOrderOfWorkTicksEveryWire(t *testing.T) {
 	for name, c := range circuits(t) {
-		p := circuit.MakePapers(&c, explain.Known[quantity.Duration]{}, explain.Known[quantity.Voltage]{})
-		ticked := map[string]int{}
-		for _, s := range p.Order {
-			if s.Title == "" || s.Lead == "" || len(s.Tasks) == 0 {
-				t.Errorf("%s: stage %q has no words or no tasks", name, s.Title)
-			}
-			for _, task := range s.Tasks {
-				for _, pin := range circuit.EndsOf(task) {
-					ticked[task.Wire+" "+pin.String()]++
-				}
-			}
+		ticksEveryWire(t, name, c)
+	}
+	r := rand.New(rand.NewPCG(7, 7))
+	for n := range 200 {
+		_, made := made(t, "mixture.job.yaml", randomJob(r))
+		ticksEveryWire(t, fmt.Sprintf("mixture %d", n), made.Circuit)
+	}
+}
+
+func ticksEveryWire(t *testing.T, name string, c circuit.Circuit) {
+	t.Helper()
+	p := circuit.MakePapers(&c, explain.Known[quantity.Duration]{}, explain.Known[quantity.Voltage]{})
+	ticked := map[string]int{}
+	for _, s := range p.Order {
+		if s.Title == "" || s.Lead == "" || len(s.Tasks) == 0 {
+			t.Errorf("%s: stage %q has no words or no tasks", name, s.Title)
 		}
-		for _, w := range c.Wires {
-			for _, pin := range []circuit.Pin{w.From, w.To} {
-				key := w.Name + " " + pin.String()
-				want := 1
-				if w.From.Device == w.To.Device && w.Cable == "" { // a jumper has a tick of its own, and may be ticked as a wire
-					want = max(1, ticked[key])
-				}
-				if ticked[key] != want {
-					t.Errorf("%s: the end of wire %s at %s is ticked %d times, want once", name, w.Name, pin, ticked[key])
-				}
-				delete(ticked, key)
+		for _, task := range s.Tasks {
+			for _, pin := range circuit.EndsOf(task) {
+				ticked[task.Wire+" "+pin.String()]++
 			}
 		}
-		for key := range ticked {
-			t.Errorf("%s: %q is ticked, but there is no such end", name, key)
+	}
+	for _, w := range c.Wires {
+		for _, pin := range []circuit.Pin{w.From, w.To} {
+			key := w.Name + " " + pin.String()
+			if ticked[key] != 1 {
+				t.Errorf("%s: the end of wire %s at %s is ticked %d times, want once", name, w.Name, pin, ticked[key])
+			}
+			delete(ticked, key)
 		}
+	}
+	for key := range ticked {
+		t.Errorf("%s: %q is ticked, but there is no such end", name, key)
 	}
 }
 
