@@ -5,6 +5,7 @@ import (
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/job"
 )
 
 // cableRules judge the cables: what lies together, their screens, pairs and spare cores, and the serial line.
@@ -232,11 +233,21 @@ func (r *Result) motorCable(c *Cable) bool {
 	return slices.ContainsFunc(r.Circuit.wiresIn(c.Tag), func(w *Wire) bool { return w.Duty == MotorDuty || behind(outputs, n.number[w.From]) > 0 })
 }
 
+// aboutScreen is what says how the cable's screen is: the controls' answer for the cables that the program made, where one is
+// written, else the cable.
+func (r *Result) aboutScreen(c *Cable) explain.Because {
+	byHand := slices.ContainsFunc(r.Job.Cables, func(h job.HandCable) bool { return string(h.Tag.Value) == c.Tag })
+	if s := r.Job.Controls.Screen; s.Set && !byHand && !r.motorCable(c) {
+		return s
+	}
+	return c.Why
+}
+
 // screens calls f for each screened cable that carries wires, motor cables or the others.
 func (r *Result) screens(motor bool, f func(c *Cable)) {
 	once := tells()
 	for n := range r.Circuit.Cables {
-		if c := &r.Circuit.Cables[n]; c.Screen.Fitted && r.motorCable(c) == motor && len(r.Circuit.wiresIn(c.Tag)) > 0 && once(c.Why) {
+		if c := &r.Circuit.Cables[n]; c.Screen.Fitted && r.motorCable(c) == motor && len(r.Circuit.wiresIn(c.Tag)) > 0 && once(r.aboutScreen(c)) {
 			f(c)
 		}
 	}
@@ -249,7 +260,7 @@ var screenTwice = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		r.screens(false, func(c *Cable) {
 			if c.Screen.AtBox && c.Screen.AtFarEnd {
-				report.At(c.Why, explain.Say("the screen of cable {} is joined to ground at both ends", text(c.Tag)), explain.Say("join it in the box and cut it back and cover it at the {}", text(c.To)))
+				report.At(r.aboutScreen(c), explain.Say("the screen of cable {} is joined to ground at both ends", text(c.Tag)), explain.Say("join it in the box and cut it back and cover it at the {}", text(c.To)))
 			}
 		})
 	},
@@ -262,7 +273,7 @@ var screenFloating = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		nowhere := func(c *Cable) {
 			if !c.Screen.AtBox && !c.Screen.AtFarEnd {
-				report.At(c.Why, explain.Say("the screen of cable {} is joined to ground at neither end", text(c.Tag)), explain.Say("join it in the box, all round under a clamp on bare metal"))
+				report.At(r.aboutScreen(c), explain.Say("the screen of cable {} is joined to ground at neither end", text(c.Tag)), explain.Say("join it in the box, all round under a clamp on bare metal"))
 			}
 		}
 		r.screens(false, nowhere)
@@ -277,7 +288,7 @@ var screenFarEnd = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		r.screens(false, func(c *Cable) {
 			if !c.Screen.AtBox && c.Screen.AtFarEnd {
-				report.At(c.Why, explain.Say("the screen of cable {} is joined to ground at the {} and not in the box", text(c.Tag), text(c.To)), explain.Say("join it in the box instead"))
+				report.At(r.aboutScreen(c), explain.Say("the screen of cable {} is joined to ground at the {} and not in the box", text(c.Tag), text(c.To)), explain.Say("join it in the box instead"))
 			}
 		})
 	},

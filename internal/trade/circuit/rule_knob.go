@@ -154,7 +154,7 @@ var knobUnscreened = explain.Rule[Result]{
 		for _, t := range d.Terminals {
 			for _, w := range n.wiresAt(d.Pin(t)) {
 				if c := r.Circuit.Cable(w.Cable); c != nil && !c.Screen.Fitted {
-					report.At(c.Why, explain.Say("cable {} carries the wires of {} and has no screen", text(c.Tag), called(d)), explain.Say("take a screened cable, its screen joined to ground at the drive's end only"))
+					report.At(r.aboutScreen(c), explain.Say("cable {} carries the wires of {} and has no screen", text(c.Tag), called(d)), explain.Say("take a screened cable, its screen joined to ground at the drive's end only"))
 					return
 				}
 			}
