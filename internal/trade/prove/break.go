@@ -61,6 +61,7 @@ type breaking struct {
 	known  map[string]*network
 	nets   []int32 // of the nodes of the whole circuit, joined by wires and links
 	crew   []*worker
+	tried  sync.Map // Class by the name of the networks that two faults make: each pair is tried once, whichever of the two comes first
 }
 
 // worker has what one goroutine needs.
@@ -172,11 +173,10 @@ func (b *breaking) secondFaults(ctx context.Context) error {
 			hidden = append(hidden, n)
 		}
 	}
-	var tried sync.Map // Class by the name of the networks: each pair is tried once, whichever of the two comes first
 	return b.share(ctx, len(hidden), func(w *worker, k int) {
 		g := b.groups[hidden[k]]
 		for _, other := range b.likest(g, hidden) {
-			if b.both(w, &tried, g.first, other) < HiddenDanger {
+			if b.both(w, g.first, other) < HiddenDanger {
 				g.with = other
 				return
 			}
@@ -188,34 +188,50 @@ func (b *breaking) secondFaults(ctx context.Context) error {
 // the same sort first, then what happens to the same device, then what stands nearest in the list. A person understands
 // two contacts of one button, or two wires that touch ground, better than two strangers.
 func (b *breaking) likest(g *group, hidden []int) []int {
-	f := &b.faults[g.first]
-	far := func(n int) int {
-		o := &b.faults[n]
-		d := min(max(n-g.first, g.first-n), 1<<20)
-		if o.device != f.device {
-			d += 1 << 21
-		}
-		if o.sort != f.sort && !(earthed(o.sort) && earthed(f.sort)) {
-			d += 1 << 22
-		}
-		return d
-	}
 	var list []int
 	for _, n := range hidden {
 		o := b.groups[n]
 		if o == g || !b.meet(g, o) {
 			continue
 		}
-		best := o.first
-		for _, member := range o.members {
-			if far(member) < far(best) {
-				best = member
-			}
-		}
-		list = append(list, best)
+		list = append(list, b.nearest(g.first, o.members))
 	}
-	slices.SortFunc(list, func(x, y int) int { return far(x) - far(y) })
+	slices.SortFunc(list, func(x, y int) int { return b.far(g.first, x) - b.far(g.first, y) })
 	return list
+}
+
+// far says how strange two faults are to each other.
+func (b *breaking) far(one, other int) int {
+	f, o := &b.faults[one], &b.faults[other]
+	d := min(max(other-one, one-other), 1<<20)
+	if o.device != f.device {
+		d += 1 << 21
+	}
+	if o.sort != f.sort && !(earthed(o.sort) && earthed(f.sort)) {
+		d += 1 << 22
+	}
+	return d
+}
+
+// nearest returns the least strange of several faults.
+func (b *breaking) nearest(one int, others []int) int {
+	return slices.MinFunc(others, func(x, y int) int { return b.far(one, x) - b.far(one, y) })
+}
+
+// seconds finds for each fault the second one to name: of the group that makes it dangerous the one that is likest it, if the two have
+// been tried or do the same when they are.
+func (b *breaking) seconds(ctx context.Context) ([]int, error) {
+	second := make([]int, len(b.faults))
+	err := b.share(ctx, len(b.faults), func(w *worker, n int) {
+		second[n] = b.groups[b.of[n]].with
+		if second[n] < 0 {
+			return
+		}
+		if near := b.nearest(n, b.groups[b.of[second[n]]].members); near != n && b.both(w, n, near) < HiddenDanger {
+			second[n] = near
+		}
+	})
+	return second, err
 }
 
 // meet reports whether two groups change the same network: if they don't, and each by itself shows nothing, both together
@@ -231,14 +247,14 @@ func (b *breaking) meet(one, other *group) bool {
 }
 
 // both says what two faults do together.
-func (b *breaking) both(w *worker, tried *sync.Map, one, other int) Class {
+func (b *breaking) both(w *worker, one, other int) Class {
 	changes := append(append(make([]Change, 0, 8), b.faults[one].changes...), b.faults[other].changes...)
 	networks, name := b.networks(w.builder, changes, b.known, false)
-	if c, there := tried.Load(name); there {
+	if c, there := b.tried.Load(name); there {
 		return c.(Class)
 	}
 	v := b.t.try(w.machine, networks, changes, WrongWay)
-	tried.Store(name, v.class)
+	b.tried.Store(name, v.class)
 	for _, k := range networks {
 		if b.known[k.name] != k {
 			w.machine.store.forget(k)
@@ -256,16 +272,20 @@ func (b *breaking) report(ctx context.Context) ([]Fault, error) {
 	if err != nil {
 		return nil, err
 	}
+	second, err := b.seconds(ctx)
+	if err != nil {
+		return nil, err
+	}
 	list := make([]Fault, 0, len(b.faults))
 	for n, f := range b.faults {
-		list = append(list, b.fault(n, f))
+		list = append(list, b.fault(n, f, second[n]))
 	}
 	slices.SortStableFunc(list, func(x, y Fault) int { return int(x.Class - y.Class) })
 	return list, nil
 }
 
 // fault makes the report's fault of a single one.
-func (b *breaking) fault(n int, f breakage) Fault {
+func (b *breaking) fault(n int, f breakage, second int) Fault {
 	g := b.groups[b.of[n]]
 	out := g.fault
 	out.Name, out.Changes, out.Place, out.Class, out.sort = f.name, f.changes, f.place, g.verdict.class, f.sort
@@ -273,8 +293,8 @@ func (b *breaking) fault(n int, f breakage) Fault {
 	case f.sort == bondSort:
 		out.Class, out.With = HiddenDanger, "a live wire touches the metal that it bonds"
 		out.Seen, out.Expected = "nothing", "nothing"
-	case g.with >= 0:
-		out.Class, out.With = HiddenDanger, b.faults[g.with].name
+	case second >= 0:
+		out.Class, out.With = HiddenDanger, b.faults[second].name
 	}
 	out.Remedy = b.remedy(&f, &out)
 	return out

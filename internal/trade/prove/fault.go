@@ -131,6 +131,10 @@ func (b *breaker) parts() {
 		contact := fmt.Sprintf("contact %s-%s of %s (%s)", p.Element.A, p.Element.B, d.Tag, d.Words)
 		switch p.Kind {
 		case circuit.Contact:
+			if heater(d, p.Element) {
+				add(openSort, fmt.Sprintf("the path %s-%s of %s (%s) is open", p.Element.A, p.Element.B, d.Tag, d.Words), StuckOpen)
+				continue
+			}
 			switch d.Kind {
 			case circuit.Fuse:
 				add(openSort, fmt.Sprintf("%s (%s) has blown", d.Tag, d.Words), StuckOpen)
@@ -151,8 +155,12 @@ func (b *breaker) parts() {
 			if !still[p.Device] && d.Kind != circuit.Fuse && d.Kind != circuit.Breaker {
 				still[p.Device] = true
 				word := "is jammed at rest"
-				if b.m.moves[p.Device] {
+				switch {
+				case b.m.moves[p.Device]:
 					word = "never pulls in"
+					b.staysIn(p.Device)
+				case d.Kind == circuit.OverloadRelay:
+					word = "never trips"
 				}
 				add(stillSort, fmt.Sprintf("%s (%s) %s", d.Tag, d.Words, word), NeverMoves)
 			}
@@ -172,6 +180,23 @@ func (b *breaker) parts() {
 		case circuit.Link, circuit.Input, circuit.Reference, circuit.Winding, circuit.Electronics:
 		}
 	}
+}
+
+// staysIn leaves a relay or contactor pulled in: its armature sticks, or one welded contact holds all of them.
+func (b *breaker) staysIn(device int) {
+	d := &b.c.Devices[device]
+	var changes []Change
+	for n, p := range b.w.Parts {
+		if p.Device != device || p.Kind != circuit.Contact {
+			continue
+		}
+		kind := StuckOpen
+		if p.In>>1&1 == 1 {
+			kind = StuckClosed
+		}
+		changes = append(changes, Change{Kind: kind, Part: n})
+	}
+	b.list = append(b.list, breakage{sort: weldedSort, name: fmt.Sprintf("%s (%s) stays pulled in", d.Tag, d.Words), changes: changes, place: placeOf(d.Why), device: device, wire: -1})
 }
 
 // knob opens each end of a knob, its wiper and its track, and turns it end for end.

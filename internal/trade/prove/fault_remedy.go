@@ -36,6 +36,9 @@ func (b *breaking) remedy(f *breakage, out *Fault) explain.Phrase {
 		if b.t.m.moves[f.device] {
 			return say("have the released state of %s be the one that stops: its open contact in the run command, not its closed one", tag)
 		}
+		if kind == circuit.OverloadRelay {
+			return say("press the test button of %s at every yearly check", tag)
+		}
 		if out.Class == EmergencyStopLost || out.Class == StopLost {
 			return say("no wiring helps against a head that jams: try %s at every start of work, keep chips and coolant off it, and have a second stop within reach", tag)
 		}

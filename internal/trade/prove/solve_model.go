@@ -170,6 +170,9 @@ func newModel(c *circuit.Circuit) *model {
 		case circuit.Contact:
 			b := branch{kind: switchBranch, a: p.A, b: p.B, part: n, driver: m.drive(1)}
 			v := mover{b.driver, p.Device, p.In, p.Group, n}
+			if heater(d, p.Element) {
+				v.in = ^uint8(0)
+			}
 			if p.Most > 0 && (d.Kind == circuit.Fuse || d.Kind == circuit.Breaker) {
 				b.kind, b.ohms, b.most = fuseBranch, ownOhms, float64(p.Most)
 				m.fuses = append(m.fuses, v)
@@ -237,6 +240,12 @@ func newModel(c *circuit.Circuit) *model {
 	m.turning(sense)
 	m.tooLarge = m.drivers > manyBits || len(m.eyes) > manyBits || len(c.Devices) > manyBits
 	return m
+}
+
+// heater reports whether the contact is a current path of an overload relay, which a trip doesn't open: its terminals have one figure
+// (1-2, 3-4, 5-6), those of its contacts two (95-96). Source: IEC 60947-1, annex L (terminal marking), from memory.
+func heater(d *circuit.Device, e circuit.Element) bool {
+	return d.Kind == circuit.OverloadRelay && e.Kind == circuit.Contact && len(e.A) == 1 && len(e.B) == 1
 }
 
 func orElse(v, usual float64) float64 {
