@@ -120,14 +120,23 @@ func made(t *testing.T, name, text string) (*job.File, circuit.Result) {
 	for _, p := range file.Problems {
 		t.Errorf("%s:%d: %s", name, p.Span.Line, p.Message.Show(quantity.InchUnits))
 	}
-	set := explain.US
-	if file.Job.Rules.Value == "iec" {
-		set = explain.IEC
+	return file, circuit.Make(briefOf(file))
+}
+
+// briefOf is what Power would say of the job, in round figures.
+func briefOf(file *job.File) circuit.Brief {
+	size := func(name string, gauge int) explain.Known[quantity.Conductor] {
+		return explain.Assume(name, quantity.AWG(gauge), explain.Source{}, explain.Say("for the test"))
 	}
-	return file, circuit.Make(circuit.Brief{Job: &file.Job, Set: set, Supply: job.Known(file.Job.Supply.Voltage),
-		Branch: explain.Assume("branch conductor", quantity.AWG(10), explain.Source{}, explain.Say("for the test")),
-		Lead:   explain.Assume("motor conductor", quantity.AWG(12), explain.Source{}, explain.Say("for the test")),
-		Ground: explain.Assume("grounding conductor", quantity.AWG(10), explain.Source{}, explain.Say("for the test"))})
+	return circuit.Brief{Job: &file.Job, Set: ruleSet(file), Supply: job.Known(file.Job.Supply.Voltage), Branch: size("branch conductor", 10), Lead: size("motor conductor", 12),
+		Ground: size("grounding conductor", 10)}
+}
+
+func ruleSet(file *job.File) explain.RuleSet {
+	if file.Job.Rules.Value == "iec" {
+		return explain.IEC
+	}
+	return explain.US
 }
 
 // askedTooMuch are the mistakes that a job makes by asking a drive for what it has no terminal for.
