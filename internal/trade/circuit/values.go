@@ -245,10 +245,17 @@ func sumInWords(parts []explain.Because, inputs int) string {
 // inputCurrent is how the name of a drive input's current begins.
 const inputCurrent = "current of a drive input"
 
-// cableTo returns the cable to a place; nil if there is none.
-func (r *Result) cableTo(place string) *Cable {
-	for n := range r.Circuit.Cables {
-		if c := &r.Circuit.Cables[n]; c.To == place || c.From == place {
+// cableTo returns the cable that a wire of the element lies in, else the first cable to its place; nil if there is none.
+func (w *worksheet) cableTo(d *Device, e *Element) *Cable {
+	for _, t := range []string{e.A, e.B} {
+		for _, wire := range w.n.wiresAt(d.Pin(t)) {
+			if c := w.r.Circuit.Cable(wire.Cable); c != nil {
+				return c
+			}
+		}
+	}
+	for n := range w.r.Circuit.Cables {
+		if c := &w.r.Circuit.Cables[n]; c.To == d.Place || c.From == d.Place {
 			return c
 		}
 	}
@@ -271,7 +278,7 @@ func (w *worksheet) farEnds() {
 	}
 	common := map[string]explain.Known[quantity.Current]{}
 	for _, l := range w.loads {
-		cable := w.r.cableTo(l.device.Place)
+		cable := w.cableTo(l.device, l.element)
 		if l.element.Kind == Input || cable == nil || station(l.device.Place) == "box" {
 			continue
 		}
