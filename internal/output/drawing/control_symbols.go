@@ -271,9 +271,9 @@ func armContact(b *brush, k ControlSymbol, us bool) {
 			b.line(-0.7, middle+1.5, 0.3, middle+2.6, 1.3, middle+1.5)
 			return
 		}
-		b.line(-0.35, bladeHeight(closed, -0.35), -0.35, -2.6)
-		b.line(0.35, bladeHeight(closed, 0.35), 0.35, -2.6)
-		b.arc(0, -3.1, 1.1, 20, 160)
+		b.line(-0.3, bladeHeight(closed, -0.3), -0.3, -3.2)
+		b.line(0.3, bladeHeight(closed, 0.3), 0.3, -3.2)
+		b.arc(0, -4.6, 1.45, 25, 155)
 	}
 }
 

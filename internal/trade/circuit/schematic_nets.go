@@ -17,6 +17,8 @@ type sketch struct {
 	parts   []*part
 	at      map[int][]*part // by net
 	coils   map[string]*part
+	// international is true where contacts are listed by NO and NC, false where normally closed ones are underlined.
+	international bool
 }
 
 // part is an element with two ends that can stand in a rung.

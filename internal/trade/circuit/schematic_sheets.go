@@ -31,6 +31,7 @@ type band struct {
 
 // sheets fits the sections into sheets, numbers the rungs, and draws.
 func (s *sketch) sheets(sections []*drawnSection, international bool) Schematic {
+	s.international = international
 	var out Schematic
 	var bands []*band
 	for _, x := range sections {
@@ -95,7 +96,7 @@ func sheetTitle(list []*band) string {
 
 // bands lays a section out in as many bands as the room asks for.
 func (s *sketch) bands(x *drawnSection, down bool, width, height Step) []*band {
-	along, across := width-numberRoom-2*unit, height-headRoom-railHead-2*unit
+	along, across := width-numberRoom-2*unit, height-headRoom-railHead-2*unit-ontoRoom
 	lead := Step(0)
 	refs := 0 // contacts of a coil
 	for _, g := range x.groups {
@@ -111,6 +112,9 @@ func (s *sketch) bands(x *drawnSection, down bool, width, height Step) []*band {
 	if down {
 		lead = s.railLead(x)
 		along, across = height-headRoom-railHead-5*unit-Step(refs+1)*textPitch, width-lead-2*unit
+		if x.left >= 0 || x.right >= 0 {
+			across -= ontoRoom + 2*unit
+		}
 	}
 	var list []*band
 	var used Step
@@ -195,13 +199,20 @@ func (b *band) finish(s *sketch, along Step) {
 		l.toRight(b.rail, tail)
 		l.g.rails[1].at = b.rail
 	}
+	onto := Step(0)
+	if b.onto != nil && (b.section.left >= 0 || b.section.right >= 0) {
+		onto = ontoRoom
+	}
 	if b.down {
 		b.width = b.lead + across + unit
+		if onto > 0 {
+			b.width += onto + 2*unit
+		}
 		b.height = headRoom + railHead + longest + 4*unit + Step(refs+1)*textPitch
 		return
 	}
 	b.width = numberRoom + longest + unit
-	b.height = headRoom + railHead + across + unit
+	b.height = headRoom + railHead + across + unit + onto
 	if b.section.left < 0 {
 		b.height -= railHead - unit
 	}
@@ -255,7 +266,15 @@ func (p *pen) numberOf(r *row, b *band) {
 		if r.coil != nil {
 			for _, c := range p.s.contactsOf(r.coil) {
 				at.Y += textPitch
-				p.text(at, 0, c.rung.String()).Underlined = c.element.In&1 == 1
+				closed := c.element.In&1 == 1
+				switch {
+				case !p.s.international:
+					p.text(at, 0, c.rung.String()).Underlined = closed
+				case closed:
+					p.text(at, 0, "NC "+c.rung.String())
+				default:
+					p.text(at, 0, "NO "+c.rung.String())
+				}
 			}
 		}
 		return
@@ -325,13 +344,36 @@ func (p *pen) rails(b *band, rowsAt Step) {
 			}
 			p.text(Spot{top.X, top.Y - over}, anchor, text).Bold = true
 		}
+		if b.onto != nil {
+			p.goOn(b, along)
+			to = -1
+		}
 		for n, at := range places {
-			if last := n == len(places)-1; last || n > 0 && places[n-1] == at {
+			if last := n == len(places)-1 && to >= 0; last || n > 0 && places[n-1] == at {
 				continue
 			}
 			p.g.Dots = append(p.g.Dots, p.spot(along, at))
 		}
 	}
+}
+
+// goOn draws how a rail goes on in the next band, from its last row.
+func (p *pen) goOn(b *band, along Step) {
+	across := Step(0)
+	for n, l := range b.layouts {
+		for _, r := range l.g.rows {
+			across = max(across, b.starts[n]+r.at+r.down)
+		}
+	}
+	from, ref := p.spot(along, across), b.onto.groups[0].rows[0].rung.String()
+	last := &p.g.Lines[len(p.g.Lines)-1].Points[1] // the rail
+	*last = from
+	p.symbol(GridSymbol{Shape: ArrowShape, At: from, Down: !b.down})
+	if b.down {
+		p.text(Spot{from.X + markRoom + 3, from.Y + capital/2}, -1, ref)
+		return
+	}
+	p.text(Spot{from.X, from.Y + markRoom + 2 + capital}, 0, ref)
 }
 
 // railFrom says where the rail comes from: the band before, or the place where its potential is made.

@@ -16,6 +16,8 @@ const (
 	body        = 14        // half of what a symbol of two ends fills of its length; the rest is its two leads
 	circle      = 4         // radius of a terminal
 	refRoom     = "88.88"   // what a reference may need
+	rowGap      = 6         // between the texts of a row and the next
+	ontoRoom    = 8 * unit  // for an arrow at the end of a rail
 	lanePitch   = 9 * unit  // least, between the conductors of a block
 	markRoom    = 3 * unit  // of an arrow
 	motorBeside = 30        // from a motor's middle to its words
@@ -37,10 +39,8 @@ func (shape Shape) reach() (up, down Step) {
 		return 22, 7
 	case MushroomOpen, MushroomClosed:
 		return 24, 7
-	case PositionOpen, PositionClosed, FootOpen, FootClosed:
+	case PositionOpen, PositionClosed, FootOpen, FootClosed, DelayedOpen, DelayedClosed:
 		return 18, 14
-	case DelayedOpen, DelayedClosed:
-		return 15, 18
 	case SwitchPole, BreakerPole:
 		return 15, 7
 	case FusePole:

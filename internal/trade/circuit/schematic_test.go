@@ -350,6 +350,56 @@ func TestTheSheetsFitThePaper(t *testing.T) {
 	}
 }
 
+// crossings counts where one conductor runs over another without ending there.
+func crossings(g circuit.Grid) int {
+	count := 0
+	lines := segments(g)
+	for n, a := range lines {
+		for _, b := range lines[:n] {
+			if (a.a.X == a.b.X) == (b.a.X == b.b.X) {
+				continue
+			}
+			spot := circuit.Spot{X: a.a.X, Y: b.a.Y}
+			if a.a.X != a.b.X {
+				spot = circuit.Spot{X: b.a.X, Y: a.a.Y}
+			}
+			if a.on(spot) && b.on(spot) && spot != a.a && spot != a.b && spot != b.a && spot != b.b {
+				count++
+			}
+		}
+	}
+	return count
+}
+
+// TestNoConductorCrossesWhereNoneMust: these control circuits can be drawn without a crossing: each by hand on paper, with the
+// rows in the order of the drawing. The power path of two conductors with one branch and a ground wire beneath them crosses
+// itself three times: the branch from the outer one must pass the inner, and both must pass the ground wire.
+func TestNoConductorCrossesWhereNoneMust(t *testing.T) {
+	looked := 0
+	for _, d := range drawings() {
+		if strings.HasPrefix(d.name, "made") {
+			continue
+		}
+		for _, s := range d.sheets {
+			most := 0
+			switch {
+			case s.Title == "Control circuit":
+			case s.Title == "Power" && strings.HasPrefix(d.name, "three-wire-relay"):
+				most = 3
+			default:
+				continue
+			}
+			looked++
+			if n := crossings(s.Wide); n > most {
+				t.Errorf("%s, sheet %d: %d crossings, want at most %d", d.name, s.Number, n, most)
+			}
+		}
+	}
+	if looked < 10 {
+		t.Errorf("only %d sheets looked at", looked)
+	}
+}
+
 // TestReferencesLeadSomewhere: what stands at an arrow, a rail or a coil as sheet and rung is there, and it isn't where it
 // stands.
 func TestReferencesLeadSomewhere(t *testing.T) {
