@@ -155,7 +155,36 @@ func choose(r *Result) Choices {
 	unlaid := explain.Practice("boxes of this kind; the layout of the box will give it")
 	p.InBox, p.ToDoor, p.Allowance = inLengths(set, 24*quantity.Inch, 0.6, "length of a wire in the box", unlaid),
 		inLengths(set, 48*quantity.Inch, 1.2, "length of a wire to the door", unlaid), inLengths(set, 24*quantity.Inch, 0.6, "allowance for both ends of a cable", usual)
+	if c.Circuit.Value == "by hand only" {
+		p.asWritten()
+	}
 	return p
+}
+
+// asWritten takes back what was chosen for a circuit that is written by hand only: its devices and wires say what it does. What its
+// wires need where nothing is written stays.
+func (p *Choices) asWritten() {
+	for _, k := range []*explain.Known[quantity.Text]{&p.StartStop, &p.HeldBy, &p.StopContact, &p.EmergencyStop, &p.Reset, &p.Guard, &p.FootBrake, &p.Jog, &p.Reverse, &p.Speed,
+		&p.RunLamp, &p.PowerLamp, &p.Readout, &p.Supply, &p.ZeroBonded, &p.Screen, &p.MotorSwitch, &p.DoorBonded, &p.PlateBonded, &p.MotorBonded, &p.FrameBonded} {
+		unasked(k)
+	}
+	unasked(&p.Steps)
+	unasked(&p.Knob)
+	unasked(&p.LampPower)
+	unasked(&p.ReadoutPower)
+	unasked(&p.SupplyCurrent)
+	unasked(&p.Delay)
+	unasked(&p.Spares)
+}
+
+// unasked marks what was assumed as not needed. The value itself stays for what hangs on it: the usual start logic of the drive.
+func unasked[V quantity.Value](k *explain.Known[V]) {
+	if k.Why().Origin != explain.Assumed {
+		return
+	}
+	v := k.Value
+	*k = explain.Needless[V](k.Why().Name, explain.Say("the circuit is written by hand"))
+	k.Value = v
 }
 
 // inLengths assumes a length in round figures of the rule set's own units.
