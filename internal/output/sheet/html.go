@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"embed"
+	"errors"
 	"fmt"
 	"html/template"
 	"io"
@@ -59,25 +60,30 @@ func HTMLParts(d Document, mode HTMLMode) ([]HTMLPart, error) {
 	if err != nil {
 		return nil, err
 	}
-	var parts []HTMLPart
-	write := func(id, name string, data any) {
-		if err != nil {
-			return
-		}
-		var b bytes.Buffer
-		err = htmlTemplates().ExecuteTemplate(&b, name, data)
-		parts = append(parts, HTMLPart{ID: id, HTML: template.HTML(b.String())}) // written by html/template: already escaped
+	type piece struct {
+		id, template string
+		data         any
 	}
-	write(contentsPart, "contents", v)
-	write(headingPart, "heading", v)
-	write(findingsPart, "findings", v)
+	pieces := []piece{{contentsPart, "contents", v}, {headingPart, "heading", v}, {findingsPart, "findings", v}}
 	for n := range v.Sections {
-		write(v.Sections[n].ID, "section", &v.Sections[n])
+		pieces = append(pieces, piece{v.Sections[n].ID, "section", &v.Sections[n]})
 	}
 	if len(v.Working) > 0 {
-		write(workingPart, "working", v)
+		pieces = append(pieces, piece{workingPart, "working", v})
 	}
-	if err != nil {
+	// A long sheet is written at every change of a value: side by side it takes half the time.
+	parts, failed := make([]HTMLPart, len(pieces)), make([]error, len(pieces))
+	templates := htmlTemplates()
+	var side sync.WaitGroup
+	for n, p := range pieces {
+		side.Go(func() {
+			var b bytes.Buffer
+			failed[n] = templates.ExecuteTemplate(&b, p.template, p.data)
+			parts[n] = HTMLPart{ID: p.id, HTML: template.HTML(b.String())} // written by html/template: already escaped
+		})
+	}
+	side.Wait()
+	if err := errors.Join(failed...); err != nil {
 		return nil, fmt.Errorf("writing the page: %w", err)
 	}
 	return parts, nil
