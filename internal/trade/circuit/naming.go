@@ -9,7 +9,7 @@ import (
 // letters are what a device's tag begins with, by rule set.
 type letters struct{ us, iec string }
 
-// US: NFPA 79, device and component designations, and IEEE 315 where it has none, from memory. IEC: IEC 81346-2, class letter
+// deviceLetters are the letters by kind. US: NFPA 79, device and component designations, and IEEE 315 where it has none, from memory. IEC: IEC 81346-2, class letter
 // of the purpose, from memory. A terminal block and what is outside the box have the letters that the trade gives them.
 var deviceLetters = map[Kind]letters{
 	PushButton:     {"PB", "S"},
@@ -37,12 +37,6 @@ var deviceLetters = map[Kind]letters{
 	Diode:          {"D", "R"},
 	Load:           {"LD", "E"},
 	Incoming:       {"XS", "XS"},
-}
-
-// DeviceLetters are where the letters of device tags are from.
-var DeviceLetters = map[explain.RuleSet]explain.Source{
-	explain.US:  explain.Source{Work: "NFPA 79", Place: "device and component designations"}.Remembered(),
-	explain.IEC: explain.Source{Work: "IEC 81346-2", Place: "class letters"}.Remembered(),
 }
 
 // tag returns the next free tag of a kind of device: letters and a number counted for those letters.
