@@ -9,8 +9,9 @@ import (
 // letters are what a device's tag begins with, by rule set.
 type letters struct{ us, iec string }
 
-// deviceLetters are the letters by kind. US: NFPA 79, device and component designations, and IEEE 315 where it has none, from memory. IEC: IEC 81346-2, class letter
-// of the purpose, from memory. A terminal block and what is outside the box have the letters that the trade gives them.
+// deviceLetters are the letters by kind. US: NFPA 79, device and component designations, and IEEE 315 where it has none, from
+// memory. IEC: IEC 81346-2, class letter of the purpose, from memory. A terminal block and what is outside the box have the
+// letters that the trade gives them.
 var deviceLetters = map[Kind]letters{
 	PushButton:     {"PB", "S"},
 	Selector:       {"SS", "S"},
