@@ -55,15 +55,19 @@ func meanLightness(t *testing.T, picture []byte) float64 {
 // At the width of a phone nothing may need scrolling sideways, with reasons and the list of contents open or not.
 func TestNothingScrollsSidewaysOnAPhone(t *testing.T) {
 	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe, "grinder.job.yaml": grinder}))
-	for _, path := range []string{"/", "/job/lathe.job.yaml", "/job/lathe.job.yaml/versions"} {
-		p := window(t, hand, s.URL+path)
+	real, name := realServer(t, "engine-lathe")
+	for _, address := range []string{s.URL + "/", s.URL + "/job/lathe.job.yaml", s.URL + "/job/lathe.job.yaml/versions", s.URL + "/job/lathe.job.yaml/readings", real.URL + "/job/" + name, real.URL + "/job/" + name + "/readings"} {
+		p := window(t, hand, address)
+		if address == real.URL+"/job/"+name {
+			p.wait("the proof", `document.getElementById("s-meter-sheet")`)
+		}
 		for _, opened := range []bool{false, true} {
 			if opened {
 				p.run(`for (const d of document.querySelectorAll("main details")) d.open = true; for (const a of document.querySelectorAll(".inputs > li > a")) a.click()`)
 			}
 			if wide := evaluate[float64](p, `document.documentElement.scrollWidth`); wide > 390 {
 				worst := evaluate[string](p, `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > 391 && !e.closest(".paper")).slice(0, 5).map(e => e.outerHTML.slice(0, 90)).join("\n")`)
-				t.Errorf("%s, opened %v: the page is %.0f px wide, because of\n%s", path, opened, wide, worst)
+				t.Errorf("%s, opened %v: the page is %.0f px wide, because of\n%s", address, opened, wide, worst)
 			}
 		}
 	}
