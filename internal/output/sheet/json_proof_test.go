@@ -9,6 +9,7 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"drivewright/internal/input/job"
 	"drivewright/internal/plan"
 	"drivewright/internal/trade/prove"
 )
@@ -150,5 +151,27 @@ func TestEveryClassHasWords(t *testing.T) {
 			t.Errorf("class %d is called %q", c, words)
 		}
 		seen[classWords[c]] = true
+	}
+}
+
+// The simulation runs on all cores: whatever order its work is done in, the same job gives the same bytes.
+func TestTheSameJobGivesTheSameProof(t *testing.T) {
+	src, err := os.ReadFile("../../../examples/drum-sander.job.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	made := func() []byte {
+		p := plan.Make(job.Read("drum-sander.job.yaml", src))
+		p.ProvePairs()
+		return proofJSON(t, p)
+	}
+	first := made()
+	if len(first) < 100_000 {
+		t.Errorf("only %d bytes: there is nothing to compare", len(first))
+	}
+	for range 2 {
+		if !bytes.Equal(made(), first) {
+			t.Fatal("two runs give two proofs")
+		}
 	}
 }
