@@ -27,6 +27,16 @@ func (b *builder) schematic() {
 		Measure: func(text string, bold bool) circuit.Step {
 			return circuit.Step(drawing.GridLength(visible(text), bold))
 		}})
+	if len(drawn.Sheets) == 0 {
+		return
+	}
+	read := "Each line of the circuit has a number at its left (on a narrow screen, where it runs downwards, at its foot), and 2.4 means sheet 2, line 4. The numbers over the conductors are those on the wires' ends; rings are terminals. " +
+		"Beside a coil stand the lines where its contacts are, those of normally closed ones underlined. Everything is drawn without power, with nobody touching anything."
+	if standard == drawing.International {
+		read = "Each current path has a number at its foot, and 2.4 means sheet 2, path 4. The numbers beside the conductors are those on the wires' ends; rings are terminals. " +
+			"Beneath a coil stand the paths where its contacts are: NO normally open, NC normally closed. Everything is drawn without power, with nobody touching anything."
+	}
+	b.add(Paragraph{Text: read})
 	for _, s := range drawn.Sheets {
 		title := fmt.Sprintf("Circuit, sheet %d of %d: %s", s.Number, len(drawn.Sheets), s.Title)
 		figure := func(id string, g circuit.Grid) drawing.Figure {

@@ -271,8 +271,8 @@ func (p *pen) part(i *item, at Spot) {
 	p.symbol(GridSymbol{Shape: shape, At: at, Down: p.l.down, Turned: i.left == i.part.b, Mark: lampMark(i.part.device)})
 	up, down := shape.reach()
 	if p.l.down {
-		p.terminalName(Spot{at.X + shape.namesAt(), at.Y - symbolHalf + capital + 1}, -1, i.left)
-		p.terminalName(Spot{at.X + shape.namesAt(), at.Y + symbolHalf - 1}, -1, i.right)
+		p.terminalName(Spot{at.X + shape.namesAt(p.s.international), at.Y - symbolHalf + capital + 1}, -1, i.left)
+		p.terminalName(Spot{at.X + shape.namesAt(p.s.international), at.Y + symbolHalf - 1}, -1, i.right)
 		if i.tag == "" {
 			return
 		}

@@ -163,14 +163,6 @@ func (s *sketch) findParts() {
 	}
 }
 
-// other returns the part's end that is not p.
-func (p *part) other(end Pin) Pin {
-	if end == p.a {
-		return p.b
-	}
-	return p.a
-}
-
 // load reports whether the part is what a rung is there for, not a contact in it.
 func (p *part) load() bool { return p.element.Kind != Contact && p.element.Kind != DiodeElement }
 

@@ -103,10 +103,9 @@ func (g *rowGroup) joint(net int) *item {
 
 // oriented is a part with the pin where the row comes in and the one where it goes out.
 type oriented struct {
-	part     *part
-	in, out  Pin
-	power    bool
-	replaced bool
+	part    *part
+	in, out Pin
+	power   bool
 }
 
 func (o oriented) turned() oriented {

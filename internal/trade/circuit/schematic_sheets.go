@@ -180,7 +180,7 @@ func (b *band) finish(s *sketch, along Step) {
 			}
 		}
 	}
-	inLine := b.down || common <= along
+	inLine := common <= along
 	if inLine {
 		longest = common
 	} else {

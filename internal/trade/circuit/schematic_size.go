@@ -62,16 +62,24 @@ func (shape Shape) reach() (up, down Step) {
 
 // namesAt is how far beside an upright conductor the terminal numbers stand: beside the leads, or beside the body where it
 // leaves them no room.
-func (shape Shape) namesAt() Step {
+func (shape Shape) namesAt(international bool) Step {
 	switch shape {
 	case FusePole, ResistorShape, LoadShape, ReadoutShape, InputShape, DCSource, ACSource:
 		_, down := shape.reach()
 		return down + 3
+	case SwitchPole, BreakerPole:
+		return 8
+	default:
+	}
+	if international {
+		return 4
+	}
+	switch shape {
 	case CoilShape, DelayCoil, LampShape:
 		return 14
 	case DelayedOpen, DelayedClosed, PositionOpen, PositionClosed, FootOpen, FootClosed:
 		return 11
-	case SwitchPole, BreakerPole, PushOpen, PushClosed, MushroomOpen, MushroomClosed, TurnOpen, TurnClosed:
+	case PushOpen, PushClosed, MushroomOpen, MushroomClosed, TurnOpen, TurnClosed:
 		return 8
 	default:
 		return 4
@@ -411,7 +419,7 @@ func (l *layout) sizePart(i *item) {
 	if l.down {
 		i.before = max(symbolHalf, Step(len(i.words)+1)*textPitch/2) + 2
 		i.after = i.before
-		i.up, i.down = up, max(down, shape.namesAt()+max(left, right)+1)
+		i.up, i.down = up, max(down, shape.namesAt(s.international)+max(left, right)+1)
 		if shape == LampShape {
 			i.down = max(i.down, 24)
 		}
