@@ -18,17 +18,23 @@ var carries = map[Duty]string{
 // numbered is the colour of the cores of a cable, which their numbers tell apart.
 const numbered = "black, numbered"
 
+// carriedBy is what the colour table calls what a wire carries.
+func carriedBy(w *Wire) string {
+	what := carries[w.Duty]
+	if neutral := strings.HasSuffix(w.Number, "N"); neutral && w.Duty == SupplyDuty {
+		return "neutral"
+	} else if neutral && w.Duty == ForeignDuty {
+		return "foreign neutral"
+	}
+	return what
+}
+
 // colourOf is the colour of a wire's insulation by the rule set. Only the ground core of a cable has a colour of its own.
 func colourOf(set explain.RuleSet, w *Wire, cable *Cable) string {
 	if set == "" {
 		set = explain.US
 	}
-	what := carries[w.Duty]
-	if neutral := strings.HasSuffix(w.Number, "N"); neutral && w.Duty == SupplyDuty {
-		what = "neutral"
-	} else if neutral && w.Duty == ForeignDuty {
-		what = "foreign neutral"
-	}
+	what := carriedBy(w)
 	if cable != nil && what != "grounding" {
 		return numbered
 	}

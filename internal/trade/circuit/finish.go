@@ -240,6 +240,37 @@ func (p *potentials) carry() {
 			}
 		}
 	}
+	p.spread()
+	// A transformer's secondary is a load's supply if a load hangs on it, else the control circuit's.
+	for n := range p.c.Devices {
+		d := &p.c.Devices[n]
+		if d.Kind != Transformer {
+			continue
+		}
+		hot, common := p.of[d.Pin("X1")], p.of[d.Pin("X2")]
+		switch {
+		case p.duties[hot] == SupplyDuty:
+			p.duties[common] = SupplyDuty
+		case p.duties[hot] == "":
+			p.duties[hot], control = ControlAC, cmp.Or(control, ControlAC)
+			fallthrough
+		default:
+			if p.duties[common] == "" {
+				p.duties[common] = CommonAC
+			}
+		}
+	}
+	p.spread()
+	// a potential between two resistors or coils: the control circuit's
+	for n := range p.duties {
+		if p.duties[n] == "" {
+			p.duties[n] = cmp.Or(control, ControlDC)
+		}
+	}
+}
+
+// spread leads what the potentials carry on through contacts and fuses to those that have nothing of their own.
+func (p *potentials) spread() {
 	var order []int
 	for n, duty := range p.duties {
 		if duty != "" {
@@ -260,12 +291,6 @@ func (p *potentials) carry() {
 		}
 		order = later
 	}
-	// a potential between two resistors or coils: the control circuit's
-	for n := range p.duties {
-		if p.duties[n] == "" {
-			p.duties[n] = cmp.Or(control, ControlDC)
-		}
-	}
 }
 
 // terminalDuty is what a terminal carries by its own nature; "" where that hangs on the circuit.
@@ -278,7 +303,7 @@ func terminalDuty(d *Device, t string) Duty {
 	case PowerSupply:
 		return map[string]Duty{"L": SupplyDuty, "N": SupplyDuty, "+": ControlDC, "-": CommonDC}[t]
 	case Transformer:
-		return map[string]Duty{"H1": SupplyDuty, "H4": SupplyDuty, "X1": ControlAC, "X2": CommonAC}[t]
+		return map[string]Duty{"H1": SupplyDuty, "H4": SupplyDuty}[t] // its secondary feeds controls or a load: see carry
 	case Knob:
 		return ReferenceDuty
 	case Readout:

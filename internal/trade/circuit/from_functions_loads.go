@@ -119,9 +119,9 @@ func (m *maker) stepDown(lines []*net, n int, volts quantity.Voltage, l *job.Loa
 	primary[0].on(t.Pin("H1"))
 	primary[1].on(t.Pin("H4"))
 	hot := m.new("transformer's secondary", note...).on(t.Pin("X1"))
-	hot.number, hot.mains = fmt.Sprint("S", n+1, "L"), true
+	hot.number, hot.mains, hot.size = fmt.Sprint("S", n+1, "L"), true, m.wireFor(m.loadFuse(l, n, 1))
 	grounded := m.new("transformer's secondary, grounded end", note...).on(t.Pin("X2"))
-	grounded.number, grounded.mains = fmt.Sprint("S", n+1, "N"), true
+	grounded.number, grounded.mains, grounded.size = fmt.Sprint("S", n+1, "N"), true, hot.size
 	m.grounded(t.Pin("X2"), "grounded end of the transformer's secondary", note...)
 	return []*net{hot, grounded}
 }

@@ -153,49 +153,18 @@ var groundNotGreen = explain.Rule[Result]{
 	},
 }
 
-// carried is what the wire carries in the words of the colour table, by what reaches it; "" where nothing is known.
-func (r *Result) carried(w *Wire, p poles) string {
-	n := r.nets()
-	k := n.number[w.From]
-	if behind(n.outputs(), k) > 0 {
-		return "power"
-	}
-	for s := range p.of {
-		if p.plus[s] == nil || !p.plus[s][k] && !p.minus[s][k] {
-			continue
-		}
-		switch {
-		case p.of[s].device.Kind == Incoming:
-			if e := p.of[s].element; e.A == "N" && p.plus[s][k] && !p.minus[s][k] || e.B == "N" && p.minus[s][k] && !p.plus[s][k] {
-				return "neutral"
-			}
-			return "power"
-		case p.minus[s][k] && p.of[s].b == k && p.of[s].element.AC:
-			return "common AC"
-		case p.minus[s][k] && p.of[s].b == k:
-			return "common DC"
-		case p.of[s].element.AC:
-			return "control AC"
-		}
-		return "control DC"
-	}
-	return ""
-}
-
 var colourUnlikeDuty = explain.Rule[Result]{
 	Name: "wire-colour-unlike-its-duty", Title: "a wire in the colour of another duty", Severity: explain.Note, Sets: explain.Everywhere,
 	Why:    "the colour tells the next one what voltage to expect",
 	Source: machineBooks("13.2.4", "13.2.4"),
 	Check: func(r Result, report *explain.Report) {
-		n := r.nets()
-		p := n.atLarge()
 		for i := range r.Circuit.Wires {
 			w := &r.Circuit.Wires[i]
 			c, ok := r.handColour(w)
 			if !ok || w.Cable != "" || r.isGround(w) || strings.Contains(strings.ToLower(string(c.Value)), "green") {
 				continue
 			}
-			what := r.carried(w, p)
+			what := carriedBy(w)
 			right, known := catalogue.ConductorColour(r.Circuit.Set, what)
 			if known && !strings.EqualFold(string(c.Value), right.Name) {
 				report.At(c, explain.Say("wire {} is {}; for {} it would be {}", text(w.Name), c.Value, text(inWords(what)), text(right.Name)), explain.Say("take {}, or mark both ends so", text(right.Name)))
@@ -206,7 +175,8 @@ var colourUnlikeDuty = explain.Rule[Result]{
 
 // inWords says what a wire carries for a reader.
 func inWords(carries string) string {
-	words := map[string]string{"power": "a power circuit", "neutral": "a neutral", "control AC": "alternating control voltage", "control DC": "direct control voltage",
+	words := map[string]string{"power": "a power circuit", "neutral": "a neutral", "foreign": "what is live with the main switch off",
+		"foreign neutral": "a neutral that is live with the main switch off", "control AC": "alternating control voltage", "control DC": "direct control voltage",
 		"common AC": "the common of alternating control voltage", "common DC": "the common of direct control voltage"}
 	return cmp.Or(words[carries], carries)
 }
