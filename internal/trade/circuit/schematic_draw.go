@@ -218,7 +218,11 @@ func (p *pen) item(r *row, i *item) {
 	case labelItem:
 		text := p.s.number[i.net]
 		if i.to != nil && i.to.sheet > 0 {
-			text += " → " + i.to.String()
+			if p.l.down {
+				p.beside(i.node.at+textPitch, r.at, 0, "→ "+i.to.String())
+			} else {
+				text += " → " + i.to.String()
+			}
 		}
 		p.beside(i.node.at, r.at, 0, text)
 	case terminalItem:

@@ -197,6 +197,11 @@ func (l *layout) size(i *item, r *row) {
 	}
 	switch i.kind {
 	case labelItem:
+		if l.down && i.to != nil { // where it goes on stands beneath the number
+			beside(max(m(s.number[i.net], false), m("→ "+refRoom, false)), 0)
+			i.after += textPitch
+			return
+		}
 		beside(m(l.labelText(i), false), 0)
 	case terminalItem:
 		beside(m(i.pin.String(), false), circle)
