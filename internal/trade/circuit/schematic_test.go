@@ -485,3 +485,36 @@ func BenchmarkSchematic(b *testing.B) {
 		r.Circuit.Schematic(false, room)
 	}
 }
+
+// TestAnyWiringIsDrawn joins terminals of made circuits at random, as no one would: nothing is lost, and the drawing ends.
+func TestAnyWiringIsDrawn(t *testing.T) {
+	for n := range 120 {
+		r := rand.New(rand.NewPCG(uint64(n), 23))
+		file := job.Read("any", []byte(randomJob(r)))
+		c := circuit.Make(circuit.Brief{Job: &file.Job}).Circuit
+		var pins []circuit.Pin
+		for _, d := range c.Devices {
+			for _, terminal := range d.Terminals {
+				pins = append(pins, d.Pin(terminal))
+			}
+		}
+		for k := range c.Wires {
+			if r.IntN(3) == 0 {
+				c.Wires[k].To = pins[r.IntN(len(pins))]
+			}
+		}
+		for _, s := range []bool{false, true} {
+			seen := map[circuit.Pin]bool{}
+			for _, sheet := range c.Schematic(s, room).Sheets {
+				for _, p := range sheet.Wide.Pins {
+					seen[p.Pin] = true
+				}
+			}
+			for _, w := range c.Wires {
+				if w.From != w.To && (!seen[w.From] || !seen[w.To]) {
+					t.Errorf("wiring %d: wire %s from %s to %s isn't drawn", n, w.Name, w.From, w.To)
+				}
+			}
+		}
+	}
+}
