@@ -49,7 +49,7 @@ var unitWords = []struct {
 // parseShown reads what somebody typed. An error says in words for the user what is wrong with it.
 func parseShown(text string) (shownValue, error) {
 	t := strings.TrimSpace(text)
-	lower := strings.ToLower(strings.NewReplacer("Ω", "ω", "Ω", "ω").Replace(t))
+	lower := strings.ToLower(strings.NewReplacer("\u2126", "ω", "Ω", "ω").Replace(t))
 	for _, w := range openWords {
 		if lower == w {
 			return shownValue{ohms: math.Inf(1)}, nil
