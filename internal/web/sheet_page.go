@@ -48,6 +48,9 @@ func (s *server) paint(name string, b *bench, text []byte, units string) (painti
 		return painting{}, err
 	}
 	p := painting{Units: d.Units.String(), Title: d.Title, Said: summary(d), Beside: s.beside(name, b), Proving: !proved}
+	if !proved {
+		p.Said += "; the proof of the circuit follows"
+	}
 	for _, piece := range pieces {
 		sum := sha256.Sum256([]byte(piece.HTML))
 		p.Parts = append(p.Parts, part{ID: piece.ID, Mark: hex.EncodeToString(sum[:6]), HTML: piece.HTML})

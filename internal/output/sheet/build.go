@@ -187,6 +187,9 @@ func (b *builder) verdict() Verdict {
 	case len(besides) > 0:
 		detail = sentence(listed(besides))
 	}
+	if b.proving {
+		detail += " The circuit is still being worked through: what that finds comes on top of this."
+	}
 	detail = strings.TrimSpace(detail + " The sheet says what it checked and what it found; local codes and a licensed electrician have the last word.")
 	if wrong := b.plan.Power.Wrong; len(wrong) > 0 {
 		return Verdict{Severity: explain.Must, Headline: "A drive is not the answer as things stand: " + wrong[0].Show(b.units), Detail: detail}
