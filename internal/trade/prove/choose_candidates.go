@@ -4,6 +4,7 @@ import (
 	"math"
 	mathbits "math/bits"
 	"slices"
+	"sync"
 
 	"drivewright/internal/trade/circuit"
 )
@@ -70,6 +71,9 @@ type weighing struct {
 	healthy    []uint64
 	pinMarks   []uint64 // of each probe's and each setup's name
 	setupMarks []uint64
+
+	lock   sync.Mutex
+	expect map[string]expectation // by the reading's name
 }
 
 // weigh finds which mistakes each candidate catches. Cost: setups × mistakes looks at the box, and the pairs of probes that

@@ -118,19 +118,15 @@ func (w *weighing) diagnose(d *Diagnosis, sheet *MeterSheet, all []evidence) {
 	}
 	sound := hypothesis{-1, 1}
 	other := noneOfThese
-	var v view
 	for _, e := range all {
-		s, ok := w.box.setupOf(e.Settings)
-		p, q := w.box.wiring.At(e.From), w.box.wiring.At(e.To)
-		if !ok || p < 0 || q < 0 {
+		found, healthy := w.expected(e.Reading)
+		if found == nil {
 			continue
 		}
 		for n := range list {
-			w.box.look(&v, &s, &w.altered[n])
-			list[n].odds *= v.between(p, q).explains(e.value)
+			list[n].odds *= found[n].explains(e.value)
 		}
-		w.box.look(&v, &s, &unaltered)
-		sound.odds *= v.between(p, q).explains(e.value)
+		sound.odds *= healthy.explains(e.value)
 		if e.right {
 			other *= elseAsRight
 		} else {
@@ -162,6 +158,40 @@ func (w *weighing) diagnose(d *Diagnosis, sheet *MeterSheet, all []evidence) {
 		return
 	}
 	d.Next = w.next(sheet, all, append(list, sound))
+}
+
+// expectation is what a reading finds with each mistake, and with none.
+type expectation struct {
+	found   []span
+	healthy span
+}
+
+// expected returns what a reading finds with each mistake, and with none; nil where the circuit has no such reading. What was asked for
+// once is kept: the same readings are judged again and again, each time with one more.
+func (w *weighing) expected(r *Reading) (found []span, healthy span) {
+	w.lock.Lock()
+	defer w.lock.Unlock()
+	if e, known := w.expect[r.ID]; known {
+		return e.found, e.healthy
+	}
+	if w.expect == nil {
+		w.expect = map[string]expectation{}
+	}
+	s, ok := w.box.setupOf(r.Settings)
+	p, q := w.box.wiring.At(r.From), w.box.wiring.At(r.To)
+	if !ok || p < 0 || q < 0 {
+		return nil, span{}
+	}
+	var v view
+	e := expectation{found: make([]span, len(w.altered))}
+	for n := range w.altered {
+		w.box.look(&v, &s, &w.altered[n])
+		e.found[n] = v.between(p, q)
+	}
+	w.box.look(&v, &s, &unaltered)
+	e.healthy = v.between(p, q)
+	w.expect[r.ID] = e
+	return e.found, e.healthy
 }
 
 // explains says how well a span explains a value: the part of the readings of it that show such a value.
@@ -230,19 +260,28 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 			w.box.look(&views[k], s, m)
 		}
 		base := w.setupCost(n)
-		for p := range w.box.probes {
-			for q := range p {
-				learned := told.learned(w.box, views, w.box.probes[q], w.box.probes[p])
-				if learned <= bestWorth {
+		classes := alike(w.box.probes, views)
+		for i, one := range classes {
+			for _, another := range classes[:i] {
+				learned := told.learned(w.box, views, w.box.probes[one[0]], w.box.probes[another[0]])
+				if learned <= bestWorth-0.05 {
 					continue
 				}
-				id := w.name(candidate{q, p, n})
-				worth := learned - 0.004*float64(base+w.pairCost(q, p))
-				if onSheet[id] {
-					worth += 0.05
-				}
-				if worth > bestWorth && !taken[id] {
-					best, bestID, bestWorth = &candidate{q, p, n}, id, worth
+				for _, p := range one {
+					for _, q := range another {
+						c := candidate{min(p, q), max(p, q), n}
+						worth := learned - 0.004*float64(base+w.pairCost(c.p, c.q))
+						if worth+0.05 <= bestWorth {
+							continue
+						}
+						id := w.name(c)
+						if onSheet[id] {
+							worth += 0.05
+						}
+						if worth > bestWorth && !taken[id] {
+							best, bestID, bestWorth = &c, id, worth
+						}
+					}
 				}
 			}
 		}
@@ -260,6 +299,27 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 	return &r
 }
 
+// alike sorts the probes into those that are joined in every view.
+func alike(probes []int, views []view) [][]int {
+	class := map[string]int{}
+	var list [][]int
+	key := make([]byte, 0, 2*len(views))
+	for p, n := range probes {
+		key = key[:0]
+		for v := range views {
+			key = append(key, byte(views[v].group[n]), byte(views[v].group[n]>>8))
+		}
+		k, there := class[string(key)]
+		if !there {
+			k = len(list)
+			class[string(key)] = k
+			list = append(list, nil)
+		}
+		list[k] = append(list[k], p)
+	}
+	return list
+}
+
 // teller measures how much a reading tells.
 type teller struct {
 	odds  []float64
@@ -274,7 +334,7 @@ func (t *teller) learned(b *deadBox, views []view, p, q int) float64 {
 	for n := range views {
 		s := views[n].between(p, q)
 		k := 0
-		for k < len(t.spans) && (b.tells(t.spans[k], s) || b.tells(s, t.spans[k])) {
+		for k < len(t.spans) && s != t.spans[k] && (b.tells(t.spans[k], s) || b.tells(s, t.spans[k])) {
 			k++
 		}
 		if k == len(t.spans) {

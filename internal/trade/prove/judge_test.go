@@ -1,0 +1,297 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// TestParseShown: what people type, and what it means.
+func TestParseShown(t *testing.T) {
+	open := math.Inf(1)
+	for text, want := range map[string]float64{
+		"4.7k": 4700, "4.7 k": 4700, "4k7": 4700, "4.7 kohm": 4700, "4,7 kΩ": 4700, "4,7 k\u2126": 4700, "4700": 4700, "4700 ohm": 4700, "4700 Ω": 4700, "4.7K": 4700,
+		"0.3": 0.3, "0,3": 0.3, "0,312": 0.312, ".3 ohm": 0.3, "0": 0, "-0.1": 0, "300 mohm": 0.3, "300 mΩ": 0.3, "12R": 12, "1R2": 1.2, "1.2 ohms": 1.2, "1,234 kohm": 1234,
+		"2M": 2e6, "2 M": 2e6, "2M2": 2.2e6, "2 Mohm": 2e6, "2.2 MΩ": 2.2e6, "2 megohm": 2e6, "1e3": -1,
+		"open": open, "Open": open, "OL": open, "O.L": open, "0L": open, "inf": open, "∞": open, "no beep": open, " ol ": open, ">20M": open, "> 2 Mohm": open, "1.": open,
+		"": -1, "ohm": -1, "k": -1, "1,200": -1, "1.2.3": -1, "1,2,3": -1, "5 V": -1, "5 mA": -1, "2m": -1, "2 m": -1, "-12": -1, "4k7k": -1, "4 k 7": -1, "4.7k2": -1, "12 12": -1, "many": -1, "NaN": -1, "0x10": -1,
+	} {
+		got, err := parseShown(text)
+		switch {
+		case want < 0 && err == nil:
+			t.Errorf("%q: got %v ohm, want it refused", text, got.ohms)
+		case want >= 0 && err != nil:
+			t.Errorf("%q: got %v, want %v ohm", text, err, want)
+		case want >= 0 && got.ohms != want && math.Abs(got.ohms-want) > 1e-9*want:
+			t.Errorf("%q: got %v ohm, want %v", text, got.ohms, want)
+		}
+		if err != nil && !strings.Contains(err.Error(), fmt.Sprintf("%q", text)) {
+			t.Errorf("%q: the message doesn't say what was typed: %v", text, err)
+		}
+	}
+	for _, text := range []string{"beep", "Beeps", "short", "continuity"} {
+		if got, err := parseShown(text); err != nil || !got.beep {
+			t.Errorf("%q: got %+v, %v, want a beep", text, got, err)
+		}
+	}
+}
+
+// FuzzParseShown: whatever is typed gives a resistance that isn't negative, or a message.
+func FuzzParseShown(f *testing.F) {
+	for _, text := range []string{"4.7k", "4k7", "open", "beep", ">20M", "1,200", "µ", "K", "\xff", "2M2", "4,7 kΩ", "İ", "ẞk"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		v, err := parseShown(text)
+		if err == nil && (math.IsNaN(v.ohms) || v.ohms < 0) {
+			t.Errorf("%q: %v ohm", text, v.ohms)
+		}
+	})
+}
+
+// shows types what a meter would show for a span: what is likely in the middle of it.
+func shows(s span) string {
+	switch {
+	case s.joined():
+		return "0.4"
+	case math.IsInf(s.most, 1):
+		return "OL"
+	case s.least < 1: // a winding that nobody measured
+		return fmt.Sprintf("%.1f", math.Sqrt(max(s.least, 0.3)*s.most))
+	}
+	return strconv.FormatFloat(math.Sqrt(s.least*s.most), 'f', 1, 64)
+}
+
+// bench is the real box as it was wired: it says what the meter shows.
+type bench struct {
+	box    *deadBox
+	change altered
+}
+
+func (b *bench) take(r *Reading) Taken {
+	s, _ := b.box.setupOf(r.Settings)
+	var v view
+	b.box.look(&v, &s, &b.change)
+	return Taken{Reading: r.ID, Value: shows(v.between(b.box.wiring.At(r.From), b.box.wiring.At(r.To)))}
+}
+
+// TestEveryMistakeIsNamed wires every mistake of several circuits, takes all readings of the sheet and then those that the diagnosis
+// asks for, and wants the mistake among the first three at the end. It counts how often it is first.
+func TestEveryMistakeIsNamed(t *testing.T) {
+	all := circuits(t)
+	for _, name := range []string{"seal-in", "maintained-switch", "two-channel-stop", "two-stations"} {
+		c := all[name]
+		sheet := Meter(c)
+		box := newDeadBox(Number(c))
+		first, tried, asked := 0, 0, 0
+		for n, m := range sheet.Mistakes {
+			if m.CaughtBy == nil {
+				continue
+			}
+			tried++
+			wired := &bench{box, box.alter(m.Changes...)}
+			var taken []Taken
+			for k := range sheet.Readings {
+				taken = append(taken, wired.take(&sheet.Readings[k]))
+			}
+			d := sheet.Judge(c, taken)
+			for k, j := range d.Judged {
+				if slices.Contains(m.CaughtBy, k) && j.Right {
+					t.Errorf("%s: %q: %s shows %s and counts as right", name, m.Name, j.Taken.Reading, j.Taken.Value)
+				}
+			}
+			for range 8 {
+				if d.Next == nil {
+					break
+				}
+				asked++
+				taken = append(taken, wired.take(d.Next))
+				d = sheet.Judge(c, taken)
+			}
+			at := slices.IndexFunc(d.Suspects, func(s Suspect) bool { return s.Mistake == n })
+			if at == 0 {
+				first++
+			}
+			if at < 0 || at > 2 {
+				t.Errorf("%s: %q is suspect %d of %d; before it %v", name, m.Name, at+1, len(d.Suspects), d.Suspects[:min(3, len(d.Suspects))])
+			}
+		}
+		if first < tried*9/10 {
+			t.Errorf("%s: of %d mistakes only %d are named first", name, tried, first)
+		}
+		t.Logf("%s: of %d mistakes %d are named first, with %.2f readings asked for beyond the sheet's", name, tried, first, float64(asked)/float64(tried))
+	}
+}
+
+// TestFirstWrongReadingHelps: somebody who stops at the first wrong reading and takes what is asked for gets there with few.
+func TestFirstWrongReadingHelps(t *testing.T) {
+	c := circuits(t)["two-stations"]
+	sheet := Meter(c)
+	box := newDeadBox(Number(c))
+	total, named, tried := 0, 0, 0
+	for n, m := range sheet.Mistakes {
+		if m.CaughtBy == nil {
+			continue
+		}
+		tried++
+		wired := &bench{box, box.alter(m.Changes...)}
+		var taken []Taken
+		for k := range sheet.Readings {
+			taken = append(taken, wired.take(&sheet.Readings[k]))
+			if k == m.CaughtBy[0] {
+				break
+			}
+		}
+		d := sheet.Judge(c, taken)
+		for range 12 {
+			if d.Next == nil {
+				break
+			}
+			total++
+			taken = append(taken, wired.take(d.Next))
+			d = sheet.Judge(c, taken)
+		}
+		if at := slices.IndexFunc(d.Suspects, func(s Suspect) bool { return s.Mistake == n }); at >= 0 && at < 3 {
+			named++
+		} else {
+			t.Logf("%q comes out as suspect %d", m.Name, at+1)
+		}
+	}
+	mean := float64(total) / float64(tried)
+	t.Logf("%d of %d mistakes among the first three after %.1f more readings", named, tried, mean)
+	if named < tried*95/100 || mean > 6 {
+		t.Errorf("only %d of %d mistakes are among the first three, after %.1f more readings", named, tried, mean)
+	}
+}
+
+// TestHealthyBox: a box that is wired right gives right readings and no suspect, also at the ends of what healthy parts may have.
+func TestHealthyBox(t *testing.T) {
+	for name, c := range circuits(t) {
+		sheet := Meter(c)
+		wired := &bench{newDeadBox(Number(c)), unaltered}
+		var taken []Taken
+		for k := range sheet.Readings {
+			taken = append(taken, wired.take(&sheet.Readings[k]))
+		}
+		d := sheet.Judge(c, taken)
+		for _, j := range d.Judged {
+			if !j.Right || j.Problem != "" {
+				t.Errorf("%s: %s of %s isn't right on a healthy box: %s", name, j.Taken.Value, j.Taken.Reading, j.Problem)
+			}
+		}
+		if d.Suspects != nil || d.Next != nil {
+			t.Errorf("%s: a healthy box has suspects: %v", name, d.Suspects)
+		}
+	}
+}
+
+// TestJudge: readings that are wrong, doubtful, taken twice, contradictory or of another circuit.
+func TestJudge(t *testing.T) {
+	c := circuitOf(t, "by-hand", byHandJob)
+	sheet := Meter(c)
+	through := slices.IndexFunc(sheet.Readings, func(r Reading) bool { return r.Expect.Nominal == 800 })
+	if through < 0 {
+		t.Fatal("no reading through the coil")
+	}
+	r := sheet.Readings[through]
+	judge := func(values ...string) Diagnosis {
+		var taken []Taken
+		for n := 0; n < len(values); n += 2 {
+			taken = append(taken, Taken{Reading: values[n], Value: values[n+1]})
+		}
+		return sheet.Judge(c, taken)
+	}
+	if d := judge(r.ID, "812 ohm"); !d.Judged[0].Right || d.Judged[0].Shown != "812 Ω" || d.Suspects != nil {
+		t.Errorf("812 ohm through 800 ohm: got %+v", d)
+	}
+	d := judge(r.ID, "open")
+	if d.Judged[0].Right || len(d.Suspects) < 3 || d.Next == nil {
+		t.Errorf("open through 800 ohm: got %+v, want suspects and a next reading", d)
+	}
+	sum := 0.0
+	for n, s := range d.Suspects {
+		sum += float64(s.Odds)
+		if n > 0 && s.Odds > d.Suspects[n-1].Odds {
+			t.Errorf("suspect %d is likelier than the one before", n+1)
+		}
+		if s.Remedy == "" || s.Name == "" {
+			t.Errorf("suspect %d has no name or remedy: %+v", n+1, s)
+		}
+		if s.Mistake >= 0 && slices.ContainsFunc(sheet.Mistakes[s.Mistake].Changes, func(c Change) bool { return c.Kind == Bridged }) {
+			t.Errorf("an open circuit is put down to a bridge: %s", s.Name)
+		}
+	}
+	if sum > 1+1e-9 {
+		t.Errorf("the odds add up to %v", sum)
+	}
+	if d := judge(r.ID, "open", r.ID, "805"); d.Suspects != nil || d.Judged[0].Right || !d.Judged[1].Right {
+		t.Errorf("measured again and right: got %+v, want no suspect", d)
+	}
+	if d := judge(r.ID, "beep"); d.Judged[0].Right || d.Judged[0].Problem != "" {
+		t.Errorf("a beep through 800 ohm: got %+v, want it wrong", d.Judged[0])
+	}
+	if d := judge("R9999", "5"); d.Judged[0].Problem == "" {
+		t.Error("a reading of another circuit isn't told")
+	}
+	if d := judge(r.ID, "five"); d.Judged[0].Problem == "" || d.Judged[0].Right || d.Suspects != nil {
+		t.Errorf("a word that is no value: got %+v", d)
+	}
+	// Two that no single mistake explains: everything open, and the contact of the start button bridged at the same time.
+	var values []string
+	for _, x := range sheet.Readings {
+		value := "open"
+		if x.Expect.Open {
+			value = "3.0"
+		}
+		values = append(values, x.ID, value)
+	}
+	d = judge(values...)
+	if len(d.Suspects) == 0 || d.Suspects[0].Mistake != -1 {
+		t.Errorf("contradictory readings: got %+v, want none of the single mistakes first", d.Suspects)
+	}
+	// A test is judged by its limit, or as passed.
+	c = circuits(t)["two-stations"]
+	sheet = Meter(c)
+	for _, x := range sheet.Tests {
+		for value, right := range map[string]bool{"ok": true, "not ok": false, "0.05": x.Kind == BondingTest, "20M": x.Kind == InsulationTest, "0.3 ohm": false} {
+			j := sheet.Judge(c, []Taken{{Reading: x.ID, Value: value}}).Judged[0]
+			if j.Right != right || (j.Problem != "") != (x.Band == Band{} && value[0] != 'o' && value[0] != 'n') {
+				t.Errorf("%s test, %q: got right %v, problem %q, want right %v", x.Kind, value, j.Right, j.Problem, right)
+			}
+		}
+	}
+}
+
+// TestSheetWithoutItsMaking: a sheet that was put together elsewhere is judged as well, from the circuit.
+func TestSheetWithoutItsMaking(t *testing.T) {
+	c := circuitOf(t, "by-hand", byHandJob)
+	sheet := Meter(c)
+	bare := MeterSheet{Readings: sheet.Readings, Mistakes: sheet.Mistakes}
+	for _, r := range sheet.Readings {
+		taken := []Taken{{Reading: r.ID, Value: "400 ohm"}}
+		if a, b := sheet.Judge(c, taken), bare.Judge(c, taken); fmt.Sprint(a.Suspects) != fmt.Sprint(b.Suspects) {
+			t.Errorf("%s: %v and %v", r.ID, a.Suspects, b.Suspects)
+		}
+	}
+}
+
+// BenchmarkJudge judges a whole sheet with one wrong reading, suspects and next reading included.
+func BenchmarkJudge(b *testing.B) {
+	c := circuits(b)["engine-lathe"]
+	sheet := Meter(c)
+	wired := &bench{newDeadBox(Number(c)), unaltered}
+	var taken []Taken
+	for k := range sheet.Readings {
+		taken = append(taken, wired.take(&sheet.Readings[k]))
+	}
+	n := slices.IndexFunc(sheet.Readings, func(r Reading) bool { return r.Expect.Continuity })
+	taken[n].Value = "open"
+	for b.Loop() {
+		if d := sheet.Judge(c, taken); len(d.Suspects) == 0 {
+			b.Fatal("no suspects")
+		}
+	}
+}
