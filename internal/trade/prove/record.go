@@ -42,7 +42,7 @@ func (t Taken) Line() string {
 }
 
 func escapeField(text string) string {
-	text = strings.TrimFunc(strings.ToValidUTF8(text, "\ufffd"), unicode.IsSpace)
+	text = strings.TrimFunc(strings.ReplaceAll(strings.ToValidUTF8(text, "\ufffd"), "\x00", ""), unicode.IsSpace)
 	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "\r", `\r`, "\n", `\n`).Replace(text)
 }
 
