@@ -58,6 +58,7 @@ func (p *Plan) judged(found []explain.Finding) {
 	if len(p.Findings) > 0 {
 		found = append(found, p.Findings[len(p.mistakes):]...)
 	}
+	found = saidOnce(found)
 	explain.SortFindings(found)
 	p.Findings = append(slices.Clone(p.mistakes), found...)
 	p.accept()

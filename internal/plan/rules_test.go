@@ -139,10 +139,11 @@ func findings(t *testing.T, file string) []explain.Finding {
 		t.Fatal(err)
 	}
 	p := plan.Make(job.Read(filepath.Base(file), text))
-	if provenBySimulation(filepath.Base(filepath.Dir(file))) {
-		p.Prove()
+	if !provenBySimulation(filepath.Base(filepath.Dir(file))) {
+		return p.Findings
 	}
-	return p.Findings
+	p.Prove()
+	return append(p.Findings, bySimulation(&p)...)
 }
 
 // TestRuleJobsAreShownWithoutTheirMarks: the jobs that explain a rule are the tested ones, and the marks for the test don't
@@ -158,10 +159,11 @@ func TestRuleJobsAreShownWithoutTheirMarks(t *testing.T) {
 			t.Errorf("%s: the tripping job is shown with its mark", r.Name)
 		}
 		p := plan.Make(job.Read("trips.job.yaml", trips))
+		found := p.Findings
 		if provenBySimulation(r.Name) {
 			p.Prove()
+			found = bySimulation(&p)
 		}
-		found := p.Findings
 		if !slices.ContainsFunc(found, func(f explain.Finding) bool { return f.Rule == r.Name }) {
 			t.Errorf("%s: the job that is shown doesn't trip it", r.Name)
 		}
@@ -174,4 +176,31 @@ func TestRuleJobsAreShownWithoutTheirMarks(t *testing.T) {
 // provenBySimulation reports whether the rule judges what the simulation shows.
 func provenBySimulation(rule string) bool {
 	return slices.ContainsFunc(prove.Rules(), func(r explain.Rule[prove.Proof]) bool { return r.Name == rule })
+}
+
+// bySimulation returns what the rules on the simulation find by themselves, also where a plan tells it beside another finding.
+func bySimulation(p *plan.Plan) []explain.Finding {
+	return explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof)
+}
+
+// TestOneDangerIsToldOnce: a maintained switch that restarts the machine is one finding, at the line that makes it so, with what the
+// simulation saw beside it.
+func TestOneDangerIsToldOnce(t *testing.T) {
+	trips, _ := plan.RuleJobs("restarts-when-the-supply-returns")
+	p := plan.Make(job.Read("trips.job.yaml", trips))
+	p.Prove()
+	beside := 0
+	for _, f := range p.Findings {
+		if f.Rule == "restarts-when-the-supply-returns" {
+			t.Errorf("the restart is told twice: %s", f.Message.Show(quantity.InchUnits))
+		}
+		for _, r := range f.Related {
+			if strings.Contains(r.Message.Show(quantity.InchUnits), "the supply returns: the motor starts") {
+				beside++
+			}
+		}
+	}
+	if beside != 1 {
+		t.Errorf("what the simulation saw stands beside %d findings, want 1", beside)
+	}
 }

@@ -142,6 +142,11 @@ func (b *builder) listFindings() []Finding {
 		paper := papers[f.Rule]
 		out := Finding{Rule: f.Rule, Title: paper.Title, Why: paper.Why, Severity: f.Severity, Message: f.Message.Show(b.units),
 			Remedy: f.Remedy.Show(b.units), Source: f.Source.String(), Path: f.Path, Accepted: f.Accepted}
+		for _, r := range f.Related {
+			if !r.Span.Known() { // no other place in the file, but what else shows the same
+				out.Message += "; as simulated: " + r.Message.Show(b.units)
+			}
+		}
 		if f.Span.Known() {
 			out.Place = fmt.Sprintf("%s:%d:%d", fileName(f.Span.File), f.Span.Line, f.Span.Column)
 		}
