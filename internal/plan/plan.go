@@ -38,12 +38,20 @@ func Make(f *job.File) Plan {
 	p := Plan{Job: j, Power: power.Size(j)}
 	p.Circuit = circuit.Make(brief(&p))
 	set := p.Power.Code.Set
-	judged := append(explain.Judge(power.Rules(), set, p.Power), explain.Judge(circuit.Rules(), set, p.Circuit)...)
+	judged := explain.Judge(circuit.Rules(), set, p.Circuit)
+	if !circuitAlone(j) {
+		judged = append(explain.Judge(power.Rules(), set, p.Power), judged...)
+	}
 	mistakes := slices.Clone(f.Problems)
 	explain.SortFindings(mistakes)
 	p.file, p.mistakes = f, mistakes
 	p.judged(judged)
 	return p
+}
+
+// circuitAlone reports whether the file holds a circuit written by hand and no machine: nothing is then asked of its motor and supply.
+func circuitAlone(j *job.Job) bool {
+	return j.Controls.Circuit.Value == "by hand only" && !j.Motor.Power.Set && !j.Motor.Voltages.Set && !j.Motor.Currents.Set && !j.Supply.Voltage.Set && !j.Supply.Breaker.Set
 }
 
 // judged takes over what the rules found, beside what they found before.
