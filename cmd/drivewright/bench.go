@@ -35,8 +35,9 @@ type bench struct {
 	colour  bool
 	width   int // columns of the text, 0 for lines as long as they come
 	version string
-	// interrupted is closed when the user wants a long-running command to stop; nil for never.
-	interrupted <-chan struct{}
+	// interrupted returns a channel that is closed when the user wants a serving command to end; other commands are ended by
+	// the system, so that nothing keeps one from being stopped.
+	interrupted func() <-chan struct{}
 }
 
 // theMachine is the bench of a real run.
@@ -44,7 +45,7 @@ func theMachine() *bench {
 	stat, err := os.Stdout.Stat()
 	terminal := err == nil && stat.Mode()&os.ModeCharDevice != 0
 	return &bench{in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, home: os.UserHomeDir,
-		colour: terminal && os.Getenv("NO_COLOR") == "", width: columns(terminal), version: version(), interrupted: onInterrupt()}
+		colour: terminal && os.Getenv("NO_COLOR") == "", width: columns(terminal), version: version(), interrupted: onInterrupt}
 }
 
 // version is the module's version from the build, or "development".

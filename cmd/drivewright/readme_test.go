@@ -49,7 +49,7 @@ func TestReadmeRuns(t *testing.T) {
 		var out, complaints bytes.Buffer
 		interrupted := make(chan struct{})
 		close(interrupted)
-		b := &bench{in: strings.NewReader(""), out: &out, err: &complaints, now: time.Now, home: os.UserHomeDir, version: "test", interrupted: interrupted}
+		b := &bench{in: strings.NewReader(""), out: &out, err: &complaints, now: time.Now, home: os.UserHomeDir, version: "test", interrupted: func() <-chan struct{} { return interrupted }}
 		switch code := run(args, b); {
 		case code == exitUsage:
 			t.Errorf("drivewright %s%s: %s", m[1], m[2], complaints.String())

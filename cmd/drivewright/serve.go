@@ -76,7 +76,7 @@ func (c serveCommand) Run(b *bench) error {
 	select {
 	case err := <-ended:
 		return err
-	case <-b.interrupted:
+	case <-b.interrupted():
 	}
 	deadline, cancel := context.WithTimeout(context.Background(), 2*time.Second)
 	defer cancel()

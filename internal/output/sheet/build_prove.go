@@ -253,6 +253,10 @@ func (b *builder) restOf(faults []prove.Fault) {
 // meterSheet adds the readings.
 func (b *builder) meterSheet(m prove.MeterSheet) {
 	b.section(2, "Meter sheet", coverage(m))
+	if m.Problem != "" {
+		b.add(Paragraph{Text: sentence(m.Problem)})
+		return
+	}
 	if len(m.Readings) == 0 {
 		b.add(Paragraph{Text: "There is nothing that a meter could tell here."})
 		return

@@ -1,7 +1,9 @@
 package prove
 
 import (
+	"fmt"
 	"hash/fnv"
+	"math"
 	"slices"
 
 	"drivewright/internal/trade/circuit"
@@ -15,7 +17,13 @@ func Meter(c *circuit.Circuit) MeterSheet {
 	if len(b.probes) < 2 {
 		return sheet
 	}
-	w := b.weigh(b.setups(), b.mistakes())
+	setups, mistakes := b.setups(), b.mistakes()
+	if b.effort(setups, mistakes) > mostEffort {
+		sheet.Problem = fmt.Sprintf("with %d terminals and %d wrong ways to wire it the circuit is larger than the choice of readings takes", len(b.probes), len(mistakes))
+		sheet.Before, sheet.Pulled, sheet.Tests = b.before(), b.pulledPins(), b.tests()
+		return sheet
+	}
+	w := b.weigh(setups, mistakes)
 	sheet.Setups, sheet.Candidates = len(w.setups), w.candidates
 	columns := w.sift()
 	sets, cost := make([]bitset, len(columns)), make([]int, len(columns))
@@ -46,6 +54,32 @@ func Meter(c *circuit.Circuit) MeterSheet {
 	w.columns = nil
 	sheet.weighing = w
 	return sheet
+}
+
+// mostEffort is how much work the choice of readings takes on, in multiplications: some ten seconds of it. A box of a hundred
+// terminals asks for a hundredth part.
+const mostEffort = 1e10
+
+// effort estimates the work of weighing every reading against every mistake: one inverse for each island of resistances, and one
+// truth for each pair of probes.
+func (b *deadBox) effort(setups []setup, mistakes []Mistake) float64 {
+	var sound view
+	probes, largest := float64(len(b.probes)), 0.0
+	total := func() float64 {
+		return float64(len(setups)) * float64(len(mistakes)) * (largest + probes*probes/2)
+	}
+	for n := range setups {
+		if total() > mostEffort {
+			break // more only makes it worse
+		}
+		b.look(&sound, &setups[n], &unaltered)
+		inverses := 0.0
+		for _, size := range sound.most.size {
+			inverses += math.Pow(float64(size), 3)
+		}
+		largest = max(largest, inverses)
+	}
+	return total()
 }
 
 // cheapest exchanges each chosen column for the cheapest one that catches whatever the others don't.

@@ -91,6 +91,8 @@ type Fault struct {
 
 // MeterSheet is what is measured on the box with no power on it.
 type MeterSheet struct {
+	// Problem says why no readings were chosen: the circuit is larger than the choice takes. Empty where they were.
+	Problem string
 	// Before is what is done first: plugs pulled, wires lifted, because an ohmmeter can't be trusted through electronics.
 	Before []string
 	// Pulled are the terminals whose device is unplugged behind them: the probe goes on the screw or the socket, with the wire on it.

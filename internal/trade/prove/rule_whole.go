@@ -59,10 +59,12 @@ var neverRests = explain.Rule[Proof]{
 var notSimulated = explain.Rule[Proof]{
 	Name: "circuit-too-large-to-simulate", Title: "the circuit is larger than the simulation takes", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "what no simulation has tried, nobody knows",
-	Source: explain.Physics("the simulation holds 256 contacts, coils and devices"),
+	Source: explain.Physics("the simulation holds 256 contacts, coils and devices; the choice of readings some thousand terminals"),
 	Check: func(p Proof, report *explain.Report) {
-		if p.Report.Problem != "" {
-			report.Whole(explain.Say(p.Report.Problem), explain.Say("write the parts that don't act on one another into job files of their own"))
+		for _, problem := range []string{p.Report.Problem, p.Meter.Problem} {
+			if problem != "" {
+				report.Whole(explain.Say(problem), explain.Say("write the parts that don't act on one another into job files of their own"))
+			}
 		}
 	},
 }
