@@ -130,7 +130,7 @@ func (l *layer) lay() {
 		return
 	}
 	var inside, outside []branch
-	var chain []Pin // screws of the box that may be chained
+	var chain, taps []Pin // screws of the box that may be chained, and those on a thinner wire
 	for _, p := range l.net.pins {
 		d := l.c.Device(p.Device)
 		switch {
@@ -144,6 +144,8 @@ func (l *layer) lay() {
 			outside[at].pins = append(outside[at].pins, p)
 		case l.single(p):
 			inside = append(inside, branch{place: "box", pins: []Pin{p}})
+		case l.net.taps[p].OK():
+			taps = append(taps, p)
 		default:
 			chain = append(chain, p)
 		}
@@ -152,6 +154,7 @@ func (l *layer) lay() {
 	slices.SortStableFunc(chain, func(a, b Pin) int { return cmp.Compare(l.bonded(a), l.bonded(b)) })
 	if fromSupply := len(outside) == 1 && l.supplies[outside[0].place]; fromSupply || len(outside) == 0 && len(inside) <= 2 {
 		l.fromScrewToScrew(append(outside, inside...), chain)
+		l.tap(taps)
 		return
 	}
 	// The supply goes straight to the main switch; a terminal for what else hangs on it comes behind.
@@ -160,6 +163,7 @@ func (l *layer) lay() {
 		outside = slices.Delete(outside, n, n+1)
 		slices.Reverse(chain)
 	}
+	chain = append(chain, taps...)
 	if len(chain) > 0 {
 		inside = append(inside, branch{place: "box", pins: chain})
 	}
@@ -201,6 +205,26 @@ func (l *layer) fromScrewToScrew(ends []branch, chain []Pin) {
 	}
 }
 
+// tap hangs the pins that take little, one behind the other, on a screw of what was laid that has one wire yet.
+func (l *layer) tap(pins []Pin) {
+	wires := map[Pin]int{}
+	for _, w := range l.laid {
+		wires[w.From]++
+		wires[w.To]++
+	}
+	for _, w := range l.laid {
+		for _, from := range []Pin{w.From, w.To} {
+			if len(pins) > 0 && wires[from] == 1 && l.placeOfPin(from) == "box" && !l.single(from) {
+				l.chain(from, branch{place: "box", pins: pins})
+				return
+			}
+		}
+	}
+	if len(pins) > 1 { // nothing else hangs there
+		l.chain(pins[0], branch{place: "box", pins: pins[1:]})
+	}
+}
+
 // chain lays a branch from a terminal on.
 func (l *layer) chain(from Pin, b branch) {
 	for n, p := range b.pins {
@@ -214,7 +238,13 @@ func (l *layer) chain(from Pin, b branch) {
 }
 
 func (l *layer) wire(from, to Pin, cable string) {
-	l.laid = append(l.laid, Wire{Number: l.net.number, From: from, To: to, Cable: cable, Size: l.net.size, Why: l.net.why})
+	size := l.net.size
+	for _, end := range []Pin{from, to} {
+		if thin := l.net.taps[end]; thin.OK() {
+			size = thin
+		}
+	}
+	l.laid = append(l.laid, Wire{Number: l.net.number, From: from, To: to, Cable: cable, Size: size, Why: l.net.why})
 }
 
 // name names the wires that were laid, by the potential's number, with a letter where it has several, and gives those in

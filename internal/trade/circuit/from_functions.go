@@ -86,7 +86,10 @@ type net struct {
 	section terminalGroup
 	direct  bool // goes from device to device without a terminal between
 	size    explain.Known[quantity.Conductor]
-	inputs  []explain.Because
+	// taps are the pins that take little of what the potential carries, such as the fuse of a control supply, each with the size of its
+	// own wire: the heavy conductors go past them.
+	taps   map[Pin]explain.Known[quantity.Conductor]
+	inputs []explain.Because
 }
 
 func newMaker(r *Result) *maker {

@@ -206,6 +206,12 @@ func (m *maker) protect(lines []*net, rating explain.Known[quantity.Current], ki
 func (m *maker) fused(n *net, rating explain.Known[quantity.Current], does, number string, size explain.Known[quantity.Conductor], why ...explain.Because) *net {
 	tag := m.add(Fuse, Spec{Most: rating.Value}, append([]explain.Because{rating}, why...)...).Tag
 	n.on(Pin{tag, "1"})
+	if n.mains && size.OK() && n.size.OK() && size.Value.Area() < n.size.Value.Area() {
+		if n.taps == nil {
+			n.taps = map[Pin]explain.Known[quantity.Conductor]{}
+		}
+		n.taps[Pin{tag, "1"}] = size
+	}
 	next := m.new(does, why...).on(Pin{tag, "2"})
 	next.number, next.mains, next.size = number, n.mains, size
 	return next
