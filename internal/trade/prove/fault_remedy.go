@@ -39,6 +39,9 @@ func (b *breaking) remedy(f *breakage, out *Fault) explain.Phrase {
 		if kind == circuit.OverloadRelay {
 			return say("press the test button of %s at every yearly check", tag)
 		}
+		if kind == circuit.PositionSwitch {
+			return say("have the opening guard force %s over, not a spring, and open the guard with the machine running at every yearly check: it must stop", tag)
+		}
 		if out.Class == EmergencyStopLost || out.Class == StopLost {
 			return say("no wiring helps against a head that jams: try %s at every start of work, keep chips and coolant off it, and have a second stop within reach", tag)
 		}
@@ -48,7 +51,7 @@ func (b *breaking) remedy(f *breakage, out *Fault) explain.Phrase {
 	case screenSort, groundSort:
 		return b.groundRemedy(out)
 	case knobOpenSort, turnedSort:
-		return say("set the drive to stop when its reference is lost (a live zero of 2 to 10 V or 4 to 20 mA tells a lost wire from nought), and set the highest speed in the drive, not by the knob")
+		return b.knobRemedy()
 	case deadSupplySort, deadCoilSort:
 		return say("have the state without power be the one that stops: closed contacts for stop, open ones for run")
 	case openSort, deadLampSort, deadLoadSort:
@@ -68,6 +71,15 @@ func (b *breaking) stateRemedy(out *Fault, tag string) explain.Phrase {
 	return explain.Say(fmt.Sprintf("have the state in which %s doesn't conduct be the one that stops: closed at rest for stop, open at rest for run", tag))
 }
 
+// knobRemedy is for a speed knob that goes to full by itself.
+func (b *breaking) knobRemedy() explain.Phrase {
+	const highest = "set the highest speed that the work allows in the drive, not by the knob"
+	if b.t.m.circuit.Drive.LostReference == "stops" {
+		return explain.Say(highest + ": with the knob's far end off, the wiper carries the full reference, which no setting of 0 to 10 V can tell from a knob turned up; a sender of 4 to 20 mA can be told")
+	}
+	return explain.Say(highest + ", and set the drive to stop when its reference is lost (a live zero of 2 to 10 V or 4 to 20 mA tells a lost wire from nought)")
+}
+
 // wireRemedy is for a wire that is off.
 func (b *breaking) wireRemedy(f *breakage, out *Fault) explain.Phrase {
 	w := &b.t.m.circuit.Wires[f.wire]
@@ -75,7 +87,7 @@ func (b *breaking) wireRemedy(f *breakage, out *Fault) explain.Phrase {
 	case StopLost, EmergencyStopLost:
 		return explain.Say(fmt.Sprintf("stop with contacts that are closed at rest, in series: then wire %s, coming off, stops the machine", w.Name))
 	case RunsAway:
-		return explain.Say("set the drive to stop when its reference is lost, and set the highest speed in the drive, not by the knob")
+		return b.knobRemedy()
 	case StartsByItself:
 		return explain.Say(fmt.Sprintf("start with contacts that are open at rest: then wire %s, coming off, can't start anything", w.Name))
 	case HiddenDanger:
@@ -106,6 +118,8 @@ func (b *breaking) contactRemedy(f *breakage, out *Fault, tag, words string, rol
 		return say("use a contact with positive opening on %s (the arrow in a circle on it), and keep the emergency stop in a channel of its own", tag)
 	case (role == circuit.Start || role == circuit.StartReverse || role == circuit.Jog) && out.when == aimTurn:
 		return say("ask for the direction by an input of its own, so that turning the switch is no fresh press to the drive, and shroud %s against being held in", tag)
+	case (role == circuit.Start || role == circuit.StartReverse) && !b.t.m.circuit.Drive.ThreeWire:
+		return say("shroud %s against being held in and keep chips off it; only a drive in three-wire logic, or a safety relay with a watched start, asks for a press that was let go before", tag)
 	case role == circuit.Start || role == circuit.StartReverse || role == circuit.Jog:
 		return say("let the drive start only on a fresh press while stop is closed, take %s from a point ahead of the stop contacts, and shroud it against being held in", tag)
 	case kind == circuit.Relay || kind == circuit.Contactor || kind == circuit.DelayRelay:
@@ -129,7 +143,7 @@ func (b *breaking) bridgeRemedy(f *breakage, out *Fault, tag string) explain.Phr
 			return say("lead the knob in a screened cable of its own, and set the highest speed in the drive")
 		case StartsByItself, StopLost, WrongWay, IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
 		}
-		return say("put a grounded spare core between the two, so that they meet ground and blow the supply's fuse first, or lead stop and start in two cables")
+		return say("lead stop and start in two cables; or put a grounded spare core between the two, which helps where the supply's 0 V is grounded too, so that what touches it takes the supply down")
 	}
 	x, y := w.Pins[f.changes[0].A].Terminal, w.Pins[f.changes[0].B].Terminal
 	d := &b.t.m.circuit.Devices[f.device]
