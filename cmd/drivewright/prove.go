@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -86,6 +87,8 @@ func takeReadings(b *bench, p *plan.Plan, of, path string) (unreadable bool, err
 	}
 	text, err := os.ReadFile(path)
 	switch {
+	case given && errors.Is(err, os.ErrNotExist):
+		return false, usage("there is no file %s to read readings from", path)
 	case err != nil && given:
 		return false, usage("%w", err)
 	case err != nil:

@@ -6,6 +6,7 @@ package plan
 
 import (
 	"slices"
+	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/input/job"
@@ -54,6 +55,11 @@ func circuitAlone(j *job.Job) bool {
 	return j.Controls.Circuit.Value == "by hand only" && !j.Motor.Power.Set && !j.Motor.Voltages.Set && !j.Motor.Currents.Set && !j.Supply.Voltage.Set && !j.Supply.Breaker.Set
 }
 
+// inTheCircuit reports whether a mistake lies in a device, wire or cable that is written by hand.
+func inTheCircuit(f explain.Finding) bool {
+	return strings.HasPrefix(f.Path, "devices") || strings.HasPrefix(f.Path, "wires") || strings.HasPrefix(f.Path, "cables")
+}
+
 // judged takes over what the rules found, beside what they found before.
 func (p *Plan) judged(found []explain.Finding) {
 	found = slices.DeleteFunc(found, followsFromMistake)
@@ -65,6 +71,10 @@ func (p *Plan) judged(found []explain.Finding) {
 	}
 	if len(p.Findings) > 0 {
 		found = append(found, p.Findings[len(p.mistakes):]...)
+	}
+	if slices.ContainsFunc(p.mistakes, inTheCircuit) {
+		// a circuit that can't be read as it is written proves nothing of the one that was meant
+		found = slices.DeleteFunc(found, func(f explain.Finding) bool { return f.Rule == "circuit-does-not-run" })
 	}
 	found = saidOnce(found)
 	explain.SortFindings(found)

@@ -14,7 +14,8 @@ var tracedAs = map[string][]string{
 	"starts-when-a-stop-is-taken-back": {"restarts-when-the-stop-is-let-go", "restarts-when-the-emergency-stop-is-released", "restarts-when-guard-or-foot-brake-is-let-go",
 		"reset-starts-the-machine", "starts-when-a-fault-is-reset"},
 	"runs-on-after-a-stop": {"stop-does-not-stop", "emergency-stop-does-not-stop", "guard-or-foot-brake-does-not-stop", "stop-in-parallel-with-a-stop"},
-	"circuit-does-not-run": {"start-does-nothing", "run-not-held"},
+	"circuit-does-not-run": {"device-unreadable", "device-without-tag", "device-without-kind", "device-tag-used-twice", "wire-to-nowhere", "wire-name-used-twice",
+		"start-does-nothing", "run-not-held"},
 }
 
 // saidOnce moves what the simulation showed beside the finding that says the same already.

@@ -397,8 +397,8 @@ func (d *decoder) outside(f *field, n *node, typed string, si float64, of int) {
 func slipped(f *field, typed, unit string) string {
 	number := strings.TrimSpace(typed[:len(typed)-len(strings.TrimLeft(typed, "0123456789.+-"))])
 	x, err := strconv.ParseFloat(number, 64)
-	if err != nil || f.low == f.high {
-		return ""
+	if err != nil || f.low == f.high || strings.HasPrefix(strings.ToLower(typed[len(number):]), "e") || x < 0 {
+		return "" // a power of ten or a sign is no slipped unit or point
 	}
 	fits := func(text string) bool {
 		q, err := quantity.Parse(f.kind, text)

@@ -13,8 +13,21 @@ import (
 // byHand adds what the user wrote by hand to the circuit, and changes what has the tag or name of something there.
 func byHand(r *Result) {
 	leaveOut(r)
+	if r.Job.Controls.Circuit.Value == "by hand only" && len(r.Job.Devices) == 0 {
+		r.mistake("circuit-by-hand-is-empty", r.Job.Controls.Circuit, "no device is written, so there is no circuit", "write devices and wires (drivewright circuit shows those of a job in that form), or have the circuit made from the functions")
+	}
+	seen := map[string]bool{}
 	for n := range r.Job.Devices {
-		handDevice(r, &r.Job.Devices[n])
+		h := &r.Job.Devices[n]
+		tag := string(h.Tag.Value)
+		if seen[tag] && h.Tag.Set {
+			continue // a rule tells it; the first one counts until then
+		}
+		seen[tag] = true
+		handDevice(r, h)
+		if h.Tag.Set && r.Circuit.Device(tag) == nil {
+			r.unread = append(r.unread, tag)
+		}
 	}
 	for n := range r.Job.Cables {
 		handCable(r, &r.Job.Cables[n])
@@ -64,7 +77,11 @@ func (r *Result) names() []string {
 func handDevice(r *Result, h *job.HandDevice) {
 	if !h.Tag.Set {
 		if !h.Tag.Wrong {
-			r.mistake("device-without-tag", h.Tag, "a device has no tag", "give it letters and a number, such as: tag: S1")
+			at := explain.Because(h.Tag)
+			if h.Sort.Set {
+				at = h.Sort
+			}
+			r.mistake("device-without-tag", at, "a device has no tag", "give it letters and a number, such as: tag: S1")
 		}
 		return
 	}
@@ -315,6 +332,10 @@ func handWire(r *Result, h *job.HandWire, n int) {
 			continue
 		}
 		pin, problem, remedy := r.pin(string(end.given.Value))
+		if slices.Contains(r.unread, pin.Device) {
+			ends = false // that the device can't be read has been said
+			continue
+		}
 		if problem != "" {
 			r.mistake("wire-to-nowhere", end.given, fmt.Sprintf("wire %s: %s", name, problem), remedy)
 			ends = false

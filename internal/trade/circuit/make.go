@@ -35,6 +35,8 @@ type Result struct {
 	Figures Figures
 	// Mistakes are what is wrong with the circuit as it is written by hand; their rules report them.
 	Mistakes []Mistake
+	// unread are the tags of hand-written devices that can't be read: they are there, but nobody knows what they are.
+	unread []string
 
 	traced *nets // the circuit as potentials, for the rules
 }

@@ -4,6 +4,7 @@ import "drivewright/internal/base/explain"
 
 // mistakeRules report what in hand-written devices, wires and cables can't be so.
 var mistakeRules = []explain.Rule[Result]{
+	mistaken("circuit-by-hand-is-empty", "a circuit by hand without a device", "nothing can be drawn, broken or measured"),
 	mistaken("device-without-tag", "a device without a tag", "no wire can go to it and no label can name it"),
 	mistaken("device-without-kind", "a device of which nothing says what it is", "its contacts and terminals aren't known, so no wire can end on it"),
 	mistaken("device-unreadable", "a device whose contacts or terminals can't be read", "the circuit is judged and drawn without it"),

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"drivewright/internal/base/quantity"
-	"drivewright/internal/input/catalogue"
 	"drivewright/internal/trade/circuit"
 )
 
@@ -17,8 +15,7 @@ func (b *deadBox) before() []string {
 		list = append(list, fmt.Sprintf("There are %d incoming supplies, %s: all of them must be off.", len(foreign), named(foreign)))
 	}
 	if drives := b.tags(func(d *circuit.Device) bool { return d.Kind == circuit.Drive }); drives != nil {
-		volts, _ := catalogue.ResidualVoltage()
-		list = append(list, fmt.Sprintf("If drive %s ever had power: wait as long as its label says, then measure its supply and link terminals with a voltmeter; go on below %s.", named(drives), volts.Show(quantity.InchUnits)))
+		list = append(list, fmt.Sprintf("If drive %s ever had power: wait as long as its label says, then measure its supply and link terminals with a voltmeter; go on only below the voltage that the box's own warning label names, 50 V where there is none.", named(drives)))
 		for _, tag := range drives {
 			list = append(list, fmt.Sprintf("Pull the control terminals of %s off with their wires on, and put the probes on their screws: behind them an ohmmeter would read the drive's electronics. If they don't pull off, take their wires out and clamp them in a spare strip in the same order. The supply and motor wires stay on.", tag))
 		}
