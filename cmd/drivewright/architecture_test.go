@@ -36,6 +36,7 @@ cmd/drivewright:          web examples
 // outside says which modules may be imported, and where. Modules that only tests import don't stand here.
 const outside = `
 github.com/alecthomas/kong: cmd/drivewright
+github.com/piglig/go-qr: web
 `
 
 // impure are the standard packages that nothing below web may import, with what to use instead.

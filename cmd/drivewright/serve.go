@@ -26,13 +26,17 @@ import (
 )
 
 type serveCommand struct {
-	Folder string `arg:"" optional:"" help:"Folder with job files; this one if it holds any, else drivewright in your home."`
-	Port   int    `help:"Port on this computer." default:"8377"`
-	NoOpen bool   `help:"Don't open the browser."`
+	Folder string    `arg:"" optional:"" help:"Folder with job files; this one if it holds any, else drivewright in your home."`
+	Port   int       `help:"Port on this computer; phones come in by the next one." default:"8377"`
+	NoOpen bool      `help:"Don't open the browser."`
+	Phone  phoneFlag `help:"Let a phone of the shop's network take the readings, and nothing else; --phone=ADDRESS where this computer has several."`
 }
 
-// Run serves the live sheet on loopback until interrupted.
+// Run serves the live sheet on loopback until interrupted, and the readings to phones if that is asked for.
 func (c serveCommand) Run(b *bench) error {
+	if c.Port < 0 || c.Port > 65534 {
+		return usage("--port is from 0 to 65534")
+	}
 	folder, err := jobFolder(c.Folder, b)
 	if err != nil {
 		return err
@@ -44,7 +48,15 @@ func (c serveCommand) Run(b *bench) error {
 	if err != nil {
 		return usage("%w", err)
 	}
-	handler, err := web.New(web.Options{
+	var phones net.Listener
+	var phone *web.Phone
+	if c.Phone.on {
+		if phones, phone, err = openForPhones(c.Phone, c.Port); err != nil {
+			return err
+		}
+		defer phones.Close()
+	}
+	handler, forPhones, err := web.NewWithPhone(web.Options{
 		Store: store,
 		Build: func(p plan.Plan, v web.View) sheet.Document {
 			return sheet.Build(p, sheet.Options{Units: v.Units, Proving: v.Proving, Version: b.version, Date: modified(filepath.Join(folder, p.File().Name))})
@@ -54,6 +66,7 @@ func (c serveCommand) Run(b *bench) error {
 		},
 		Downloads: downloads(),
 		Version:   b.version,
+		Phone:     phone,
 	})
 	if err != nil {
 		return err
@@ -71,8 +84,16 @@ func (c serveCommand) Run(b *bench) error {
 		openBrowser(address)
 	}
 	server := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second}
-	ended := make(chan error, 1)
+	ended := make(chan error, 2)
 	go func() { ended <- server.Serve(listener) }()
+	if phone != nil {
+		if err := showPhone(b.out, *phone, b.colour); err != nil {
+			return err
+		}
+		second := phoneServer(forPhones)
+		defer second.Close() // at once: what wasn't answered is sent again
+		go func() { ended <- second.Serve(phones) }()
+	}
 	select {
 	case err := <-ended:
 		return err
@@ -160,8 +181,7 @@ func jobFileName(title string) string {
 // listen opens the port on loopback; when another program has it, any free one.
 func listen(port int) (listener net.Listener, taken bool, err error) {
 	listener, err = net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
-	const inUseOnWindows = syscall.Errno(10048) // WSAEADDRINUSE, which the package's EADDRINUSE doesn't stand for
-	if err != nil && (errors.Is(err, syscall.EADDRINUSE) || errors.Is(err, inUseOnWindows)) {
+	if inUse(err) {
 		listener, err = net.Listen("tcp", "127.0.0.1:0")
 		return listener, true, err
 	}

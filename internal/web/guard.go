@@ -14,10 +14,21 @@ const largestBody = 1 << 20
 const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self' data:; connect-src 'self'; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
+// door says by which name a listener is asked, and what one is told who asks by another.
+type door struct {
+	own   func(r *http.Request) bool
+	wrong string
+	// loopback is true where browsers trust a page as they trust one over HTTPS, and heed more headers.
+	loopback bool
+}
+
+// thisComputer is the door of the live sheet.
+var thisComputer = door{ownHost, "this server answers only on its own loopback address", true}
+
 // guard refuses whatever doesn't come from this server's own pages. A page elsewhere on the web can make the user's browser
 // send requests here; it can neither name the right host (a name of its own that it points at this computer doesn't pass)
 // nor have an origin of ours.
-func guard(next http.Handler) http.Handler {
+func guard(d door, next http.Handler) http.Handler {
 	own := http.NewCrossOriginProtection().Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -26,11 +37,13 @@ func guard(next http.Handler) http.Handler {
 		h.Set("X-Frame-Options", "DENY")
 		h.Set("Referrer-Policy", "no-referrer")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
-		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		if d.loopback {
+			h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		}
 		h.Set("Cache-Control", "no-store")
 		switch {
-		case !ownHost(r):
-			refuse(w, http.StatusMisdirectedRequest, "this server answers only on its own loopback address")
+		case !d.own(r):
+			refuse(w, http.StatusMisdirectedRequest, d.wrong)
 			return
 		case r.Header.Get("Sec-Fetch-Site") == "cross-site" && r.Header.Get("Sec-Fetch-Mode") != "navigate":
 			refuse(w, http.StatusForbidden, "asked for by a page from elsewhere")

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"net/url"
 	"slices"
 	"strings"
 	"unicode"
@@ -22,6 +23,8 @@ import (
 
 // readingsPage is the page that goes along to the machine: what to do, what to measure, one thing at a time.
 type readingsPage struct {
+	Base                               string      // what every address of the page begins with; "" on this computer
+	Phone                              *phoneShown // the way to the phone, on this computer's page
 	Name, Title, Mark, Beside, Version string
 	Proving                            bool
 	Before                             []string
@@ -66,11 +69,15 @@ type testCard struct {
 	Numeric                                 bool // a resistance is read in it; the others are passed or not
 }
 
-// readings shows the page.
-func (s *server) readings(w http.ResponseWriter, r *http.Request) {
+// readings shows the page, whose addresses begin with the base.
+func (s *server) readings(base string) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) { s.showReadings(w, r, base) }
+}
+
+func (s *server) showReadings(w http.ResponseWriter, r *http.Request, base string) {
 	name := r.PathValue("name")
 	if !properName(name) {
-		s.missing(w)
+		s.noReadings(w, base)
 		return
 	}
 	b := s.bench(name)
@@ -78,12 +85,12 @@ func (s *server) readings(w http.ResponseWriter, r *http.Request) {
 	defer b.mu.Unlock()
 	text, _, err := s.Store.Load(name)
 	if err != nil {
-		s.missing(w)
+		s.noReadings(w, base)
 		return
 	}
 	worked, proved := s.workOut(name, b, text)
 	d := s.Build(worked, View{Proving: !proved})
-	page := readingsPage{Name: name, Title: d.Title, Mark: worked.CircuitMark(), Beside: s.beside(name, b), Version: s.Version, Proving: !proved}
+	page := readingsPage{Base: base, Name: name, Title: d.Title, Mark: worked.CircuitMark(), Beside: s.beside(name, b), Version: s.Version, Proving: !proved}
 	if page.Work, err = workParts(d); err != nil {
 		s.fail(w, err)
 		return
@@ -119,6 +126,12 @@ func (s *server) readings(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	page.State = string(written)
+	if s.Phone != nil && base == "" {
+		if page.Phone, err = s.Phone.shown("/job/" + url.PathEscape(name) + "/readings"); err != nil {
+			s.fail(w, err)
+			return
+		}
+	}
 	s.show(w, "readings.tmpl", page)
 }
 

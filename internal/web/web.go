@@ -38,6 +38,8 @@ type Options struct {
 	// Downloads are the forms in which the sheet can be taken along.
 	Downloads []Download
 	Version   string
+	// Phone opens the readings to a phone; nil opens them to nobody but this computer.
+	Phone *Phone
 }
 
 // View is how a document is looked at.
@@ -68,9 +70,15 @@ type server struct {
 
 // New returns the live sheet. It answers only requests that name this computer as their host and come from its own pages.
 func New(o Options) (http.Handler, error) {
+	sheet, _, err := NewWithPhone(o)
+	return sheet, err
+}
+
+// NewWithPhone returns the live sheet and what a phone gets of it: the readings. The second is nil without Options.Phone.
+func NewWithPhone(o Options) (computer, phone http.Handler, err error) {
 	pages, err := template.New("").Funcs(template.FuncMap{"mark": sheet.Mark, "marks": sheet.Marks}).ParseFS(files, "pages/*.tmpl")
 	if err != nil {
-		return nil, fmt.Errorf("reading the pages: %w", err)
+		return nil, nil, fmt.Errorf("reading the pages: %w", err)
 	}
 	if o.Prove == nil {
 		o.Prove = plan.ProofOf
@@ -78,10 +86,16 @@ func New(o Options) (http.Handler, error) {
 	s := &server{Options: o, pages: pages, jobs: map[string]*bench{}}
 	assets, err := fs.Sub(files, "assets")
 	if err != nil {
-		return nil, fmt.Errorf("reading the pages: %w", err)
+		return nil, nil, fmt.Errorf("reading the pages: %w", err)
 	}
 
-	fonts := sheet.FontFaces(func(file string) string { return "/fonts/" + file })
+	fonts := sheet.FontFaces(func(file string) string { return "fonts/" + file }) // beside the stylesheet
+	stylesheet := func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "text/css; charset=utf-8")
+		_, _ = io.WriteString(w, fonts+string(sheet.Stylesheet())) // the reader went away: nobody to tell
+	}
+	faces := kept(http.StripPrefix("/fonts/", http.FileServerFS(typeface.Files())))
+	dress := http.StripPrefix("/assets/", http.FileServerFS(assets))
 
 	m := http.NewServeMux()
 	m.HandleFunc("GET /{$}", s.list)
@@ -90,7 +104,7 @@ func New(o Options) (http.Handler, error) {
 	m.HandleFunc("GET /job/{name}/parts", s.parts)
 	m.HandleFunc("GET /job/{name}/events", s.events)
 	m.HandleFunc("GET /job/{name}/versions", s.versions)
-	m.HandleFunc("GET /job/{name}/readings", s.readings)
+	m.HandleFunc("GET /job/{name}/readings", s.readings(""))
 	m.HandleFunc("GET /job/{name}/readings/now", s.readingsNow)
 	m.HandleFunc("POST /job/{name}/readings", s.take)
 	m.HandleFunc("GET /job/{name}/as/{ending}", s.download)
@@ -102,13 +116,30 @@ func New(o Options) (http.Handler, error) {
 	m.HandleFunc("POST /job/{name}/undo", s.step(-1))
 	m.HandleFunc("POST /job/{name}/redo", s.step(+1))
 	m.HandleFunc("POST /job/{name}/bring-back", s.bringBack)
-	m.Handle("GET /assets/", http.StripPrefix("/assets/", http.FileServerFS(assets)))
-	m.Handle("GET /fonts/", kept(http.StripPrefix("/fonts/", http.FileServerFS(typeface.Files()))))
-	m.HandleFunc("GET /sheet.css", func(w http.ResponseWriter, _ *http.Request) {
-		w.Header().Set("Content-Type", "text/css; charset=utf-8")
-		_, _ = io.WriteString(w, fonts+string(sheet.Stylesheet())) // the reader went away: nobody to tell
-	})
-	return guard(m), nil
+	m.Handle("GET /assets/", dress)
+	m.Handle("GET /fonts/", faces)
+	m.HandleFunc("GET /sheet.css", stylesheet)
+	computer = guard(thisComputer, m)
+	if o.Phone == nil {
+		return computer, nil, nil
+	}
+	if err := o.Phone.proper(); err != nil {
+		return nil, nil, err
+	}
+
+	base := o.Phone.base()
+	n := http.NewServeMux() // what isn't named here, a phone doesn't get
+	n.HandleFunc("GET /{$}", s.phoneJobs)
+	n.HandleFunc("GET /job/{name}/readings", s.readings(base))
+	n.HandleFunc("GET /job/{name}/readings/now", s.readingsNow)
+	n.HandleFunc("POST /job/{name}/readings", s.take)
+	n.HandleFunc("GET /job/{name}/events", s.events)
+	for _, file := range []string{"icon.svg", "light.js", "live.css", "readings.css", "readings.js", "notebook.js", "ask.js"} {
+		n.Handle("GET /assets/"+file, dress)
+	}
+	n.Handle("GET /fonts/{file}", faces)
+	n.HandleFunc("GET /sheet.css", stylesheet)
+	return computer, guard(ownNetwork, s.secretly(*o.Phone, n)), nil
 }
 
 // kept lets the browser keep what is served for an hour, so that no page is painted twice while its fonts arrive.

@@ -42,7 +42,7 @@ export class Notebook {
   // take puts what was measured into the queue, with the time at which it was: it may be sent much later.
   take(reading, value) {
     const { by, meter } = this.kept;
-    this.kept.queue.push({ key: crypto.randomUUID(), reading, value, by, meter, at: wallClock(new Date()) });
+    this.kept.queue.push({ key: newKey(), reading, value, by, meter, at: wallClock(new Date()) });
     this.kept.skipped = this.kept.skipped.filter((id) => id !== reading);
     delete this.kept.typed[reading];
     this.#write();
@@ -106,6 +106,9 @@ function write(key, value) {
     // no room or not allowed: it lasts as long as the page
   }
 }
+
+// newKey makes up a name that no other reading has. A browser has crypto.randomUUID only for pages of this computer or over HTTPS.
+const newKey = () => [...crypto.getRandomValues(new Uint8Array(12))].map((b) => b.toString(16).padStart(2, "0")).join("");
 
 // wallClock writes the time as the clock on the shop's wall shows it.
 function wallClock(now) {

@@ -5,7 +5,8 @@ import { Notebook } from "./notebook.js";
 
 const page = document.body;
 const job = page.dataset.job;
-const address = "/job/" + encodeURIComponent(job) + "/readings";
+const home = page.dataset.base + "/job/" + encodeURIComponent(job); // on a phone everything stands behind a secret
+const address = home + "/readings";
 const note = new Notebook(job);
 const byId = (id) => document.getElementById(id);
 const all = (selector, within = document) => [...within.querySelectorAll(selector)];
@@ -171,7 +172,7 @@ function showAll() {
 
 function showTop() {
   const n = note.queue.length;
-  byId("state").textContent = gone ? (n ? `not connected, ${n} kept here` : "not connected") : n ? `sending ${n}` : "";
+  byId("state").textContent = gone ? (n ? `not connected, ${n} kept here, will be sent` : "not connected") : n ? `sending ${n}` : "";
   page.dataset.now = gone ? "gone" : "here";
 }
 
@@ -333,7 +334,7 @@ async function hear() {
     if (status === 200) {
       found();
       apply(body);
-    }
+    } else if (status === 403) banner(body.message);
   } catch (error) {
     if (!(error instanceof Gone)) throw error;
     lost();
@@ -368,7 +369,7 @@ let stream, alive, retry;
 function connect() {
   clearTimeout(retry);
   stream?.close();
-  stream = new EventSource("/job/" + encodeURIComponent(job) + "/events");
+  stream = new EventSource(home + "/events");
   const heard = () => {
     clearTimeout(alive);
     alive = setTimeout(lost, 25_000);
@@ -387,7 +388,11 @@ function connect() {
     heard();
     send();
   };
-  stream.onerror = lost;
+  stream.onerror = () => {
+    const refused = stream.readyState === EventSource.CLOSED; // there is an answer, but no stream
+    lost();
+    if (refused) hear();
+  };
 }
 
 function lost() {
