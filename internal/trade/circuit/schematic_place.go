@@ -314,7 +314,7 @@ func (l *layout) tail(r *row) (load int, length Step, ok bool) {
 		return 0, 0, false
 	}
 	if inside {
-		length = last.after
+		length = last.after + 3*unit // clear of the rail, which it doesn't join
 	}
 	for n := len(r.items) - 1; n >= 0; n-- {
 		i := r.items[n]
