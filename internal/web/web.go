@@ -1,5 +1,6 @@
 // Package web is the live sheet: a server for this computer only, one page that lists the jobs and one page that is a
-// job's whole sheet, where a value is changed in place and everything else is worked out again and repainted.
+// job's whole sheet, where a value is changed in place and everything else is worked out again and repainted. The readings
+// alone may be opened to a phone of the same network: phone.go.
 //
 // It does no engineering and writes no file: what a job file says is job's matter, what stands on the sheet is decided by
 // the Build function, and files are kept by the Store, both given by the caller. Begin with New, then change.go (what happens

@@ -299,6 +299,7 @@ async function send() {
   try {
     const { status, body } = await ask("POST", address, { taken: sent });
     if (status !== 200) {
+      if (status === 429) setTimeout(send, 2000); // too much at once
       banner(status === 404 ? "The job file is gone from its folder. What is typed is kept on this telephone." : body.message);
       return;
     }
