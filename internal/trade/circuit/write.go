@@ -315,8 +315,11 @@ func same(a, b quantity.Value) bool {
 	return a == b || isNumber && math.Abs(x-y) <= 1e-12*math.Abs(y)
 }
 
-// exact writes a value so that it reads back as the same: as the sheet prints it where that is exact, else with all its
-// digits in the unit of its kind.
+// writtenDigits is how many digits a computed figure is written with: a rating or a coil's resistance is known no closer.
+const writtenDigits = 4
+
+// exact writes a value so that it reads back as the same: as the sheet prints it where that is exact. Else a length stands with
+// all its digits, because what is cut goes by it, and a computed rating or resistance with four.
 func exact(v quantity.Value) string {
 	if t, ok := v.(quantity.Text); ok {
 		return string(t)
@@ -328,7 +331,21 @@ func exact(v quantity.Value) string {
 		}
 	}
 	si, _ := quantity.SI(v)
-	return strings.TrimSpace(strconv.FormatFloat(si, 'f', -1, 64) + " " + writtenUnits[v.Kind()])
+	text := inUnit(si, v.Kind())
+	switch v.Kind() {
+	case quantity.KindCurrent, quantity.KindPower, quantity.KindResistance:
+		rounded, _ := strconv.ParseFloat(strconv.FormatFloat(si, 'g', writtenDigits, 64), 64)
+		short := inUnit(rounded, v.Kind())
+		if back, err := quantity.Parse(v.Kind(), short); err == nil && short != text {
+			return exact(back)
+		}
+	}
+	return text
+}
+
+// inUnit writes a figure with all its digits, in the unit of its kind.
+func inUnit(si float64, kind quantity.Kind) string {
+	return strings.TrimSpace(strconv.FormatFloat(si, 'f', -1, 64) + " " + writtenUnits[kind])
 }
 
 // writtenUnits are what the figures of a kind are written in where they need all their digits.
