@@ -3,6 +3,7 @@ package circuit
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -47,9 +48,34 @@ func finish(r *Result) {
 	for n := range c.Devices {
 		d := &c.Devices[n]
 		if d.Rating == "" {
-			d.Rating = rating(d, c.Set)
+			d.Rating = strings.Join(slices.DeleteFunc([]string{rating(d, c.Set), r.powerRating(d)}, func(part string) bool { return part == "" }), ", ")
 		}
 	}
+}
+
+// powerRating is what the Power stage asks of a device.
+func (r *Result) powerRating(d *Device) string {
+	switch b := &r.Brief; {
+	case d.Kind == Drive && b.Drive.OK():
+		text := string(b.Drive.Value)
+		if n := r.Side.channels(); n > 0 {
+			text += ", safe torque off, " + many(n, "channel", "channels")
+		}
+		return text
+	case d.Kind == MainSwitch && b.Switch.OK():
+		return b.Switch.Value.Show(quantity.MetricUnits) + ", can be locked off"
+	case (d.Kind == Fuse || d.Kind == Breaker) && b.Supply.OK() && d.Place == "box":
+		return "for " + b.Supply.Value.Show(quantity.MetricUnits) + " or more"
+	case d.Role == SupplyContactor && b.Input.OK():
+		return b.Input.Value.Show(quantity.MetricUnits) + " or more by category AC-1"
+	case d.Kind == Diode:
+		return "1 A, 200 V or more" // for the coil of a small contactor or relay at 24 V; common practice
+	case d.Kind == MotorKind:
+		return "the machine's own"
+	case d.Kind == Readout:
+		return "for the drive's serial line, fed with " + d.Elements[0].Volts.Show(quantity.MetricUnits) + " DC"
+	}
+	return ""
 }
 
 // sizeOf is the size of a wire that has none: the core's of its cable, else by what it carries.
