@@ -64,7 +64,7 @@ func (b *builder) broken(r prove.Report) {
 		b.add(Paragraph{Text: "Nothing was there to break: the circuit has no wires or no drive that a script could start."})
 		return
 	}
-	for _, text := range inShort(r) {
+	if text := inShort(r); text != "" {
 		b.add(Paragraph{Text: text})
 	}
 	t := Table{Title: "What the faults do", Head: []string{"what it does", "faults"}, Numeric: []bool{false, true}, Chosen: -1}
@@ -74,7 +74,7 @@ func (b *builder) broken(r prove.Report) {
 		}
 	}
 	b.add(t)
-	b.faults("The dangerous ones, worst first", slices.Collect(dangerousOf(r.Faults)), inFull)
+	b.byCause(slices.Collect(dangerousOf(r.Faults)))
 	b.restOf(r.Faults)
 	if r.PairsTried > 0 {
 		pairs := slices.Collect(dangerousOf(r.Pairs))

@@ -260,6 +260,9 @@ func (b *binder) numbered(v Numbered) {
 	for n, text := range v.Items {
 		p := breakLines(runsOf(text, bodyStyle), b.room()-8)
 		together := min(p.total(), 2*p.height)
+		if p.total() < b.tallest()/3 { // an entry that is read as one stays on one page
+			together = p.total()
+		}
 		if n == len(v.Items)-2 { // no last item alone on a page
 			together = p.total() + 2*p.height
 		}
