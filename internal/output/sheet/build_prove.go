@@ -7,6 +7,7 @@ import (
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
+	"drivewright/internal/trade/circuit"
 	"drivewright/internal/trade/prove"
 )
 
@@ -195,9 +196,17 @@ func (b *builder) readings(readings []prove.Reading) {
 				ticks.Lead = "Clip one probe on: the switches take a hand."
 			}
 		}
-		ticks.Items = append(ticks.Items, Tick{Text: r.ID + ": " + r.From.String() + " to " + r.To.String() + ". " + capital(r.Proves), Expect: b.band(r.Expect)})
+		ticks.Items = append(ticks.Items, Tick{Text: r.ID + ": " + b.probe(r.From) + " to " + b.probe(r.To) + ". " + capital(r.Proves), Expect: b.band(r.Expect)})
 	}
 	b.add(ticks)
+}
+
+// probe names where a probe goes, with the place where that isn't the box.
+func (b *builder) probe(pin circuit.Pin) string {
+	if d := b.plan.Circuit.Circuit.Device(pin.Device); d != nil && d.Place != "box" && d.Place != "" {
+		return pin.String() + " (" + d.Place + ")"
+	}
+	return pin.String()
 }
 
 // standing says how the switches stand.

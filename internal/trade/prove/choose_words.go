@@ -9,7 +9,7 @@ import (
 )
 
 // mostNamed is how many wires or terminals are named before the rest is only counted.
-const mostNamed = 10
+const mostNamed = 6
 
 // proves says in words what a right reading proves: that none of the mistakes is there that would have made it wrong.
 func (w *weighing) proves(k column) string {
@@ -51,13 +51,13 @@ func (w *weighing) proves(k column) string {
 	}
 	says = append(says, parts...)
 	if apart != nil {
-		says = append(says, "nothing joins "+named(apart))
+		says = append(says, "apart: "+named(apart))
 	}
 	switch {
 	case others == 1:
-		says = append(says, "one wrong place of a wire ruled out")
+		says = append(says, "one misplaced wire ruled out")
 	case others > 1:
-		says = append(says, fmt.Sprintf("%d wrong places of wires ruled out", others))
+		says = append(says, fmt.Sprintf("%d misplaced wires ruled out", others))
 	}
 	return strings.Join(says, "; ")
 }
