@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
 
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/trade/circuit"
@@ -15,7 +16,9 @@ const (
 	noneOfThese  = 0.05  // how likely something else is, or more than one mistake, against all single ones together
 	elseAsRight  = 0.6   // a reading that is right, when something else is wrong
 	elseAsWrong  = 0.2   // and one that is wrong
+	mostElse     = 0.2   // how likely anything else can be, against the mistakes that explain every reading by themselves
 	mostSuspects = 8
+	mostParted   = 16 // mistakes that the next reading is to part
 	leastOdds    = 0.01
 	sureEnough   = 0.97 // odds above which no further reading is asked for
 )
@@ -99,10 +102,12 @@ func (m *MeterSheet) found(w *weighing, taken []Taken) map[string]*Reading {
 	return known
 }
 
-// hypothesis is one thing that may be wrong: a mistake of the sheet, or, with -1, none, and then a reading was misread.
+// hypothesis is one thing that may be wrong.
 type hypothesis struct {
 	mistake int
 	odds    float64
+	exact   bool   // it explains every reading
+	seen    string // how it explains each: hypotheses that share it can't be told apart by the readings taken
 }
 
 // diagnose fills suspects and the next reading by Bayes' rule: how likely each mistake is before, times how well it explains
@@ -114,50 +119,70 @@ func (w *weighing) diagnose(d *Diagnosis, sheet *MeterSheet, all []evidence) {
 	}
 	list := make([]hypothesis, len(w.mistakes))
 	for n, m := range w.mistakes {
-		list[n] = hypothesis{n, m.Weight / total}
+		list[n] = hypothesis{mistake: n, odds: m.Weight / total, exact: true}
 	}
-	sound := hypothesis{-1, 1}
-	other := noneOfThese
+	// Beside them: nothing is wrong, and what is off was misread; or something else is, such as two mistakes at once, which shows
+	// the healthy value where it isn't on the way, and anything where it is.
+	misreadAll, other := 1.0, noneOfThese
 	for _, e := range all {
 		found, healthy := w.expected(e.Reading)
 		if found == nil {
 			continue
 		}
+		best := 0.0 // of those that explain it
 		for n := range list {
-			list[n].odds *= found[n].explains(e.value)
+			fits := found[n].explains(e.value)
+			list[n].odds *= fits
+			list[n].exact = list[n].exact && fits > misread
+			list[n].seen += strconv.FormatFloat(fits, 'g', 3, 64) + " "
+			if fits > misread {
+				best = max(best, fits)
+			}
 		}
-		sound.odds *= healthy.explains(e.value)
+		if best == 0 {
+			best = 1
+		}
+		misreadAll *= healthy.explains(e.value)
 		if e.right {
-			other *= elseAsRight
+			other *= elseAsRight * healthy.explains(e.value)
 		} else {
-			other *= elseAsWrong
+			other *= elseAsWrong * best
 		}
 	}
-	sum := sound.odds + other
+	rest := misreadAll + other
+	sum, explained := 0.0, 0.0
 	for _, h := range list {
 		sum += h.odds
+		if h.exact {
+			explained += h.odds
+		}
 	}
+	if explained > 0 {
+		rest = min(rest, mostElse*explained)
+	}
+	sum += rest
 	for n := range list {
 		list[n].odds /= sum
 	}
-	sound.odds /= sum
 	slices.SortStableFunc(list, func(a, b hypothesis) int { return -cmp.Compare(a.odds, b.odds) })
-	list = list[:min(len(list), mostSuspects)]
-	list = slices.DeleteFunc(list, func(h hypothesis) bool { return h.odds < leastOdds })
-	for _, h := range list {
-		m := w.mistakes[h.mistake]
-		d.Suspects = append(d.Suspects, Suspect{h.mistake, m.Name, quantity.Ratio(h.odds), m.Look})
+	groups := w.grouped(list)
+	for _, g := range groups {
+		d.Suspects = append(d.Suspects, w.suspect(g, all))
 	}
-	rest := other/sum + sound.odds
-	if rest >= leastOdds || len(list) == 0 {
-		s := Suspect{-1, "none of these, more than one mistake at once, or a reading that was misread", quantity.Ratio(rest), "take the readings that are off once more, with the probes on the screws and the switches as stated"}
-		at, _ := slices.BinarySearchFunc(d.Suspects, s, func(a, b Suspect) int { return -cmp.Compare(a.Odds, b.Odds) })
+	if rest /= sum; rest >= leastOdds || len(groups) == 0 {
+		s := Suspect{Mistake: -1, Name: "none of these, more than one mistake at once, or a reading that was misread", Odds: quantity.Ratio(rest),
+			Remedy: "take the readings that are off once more, with the probes on the screws and the switches as stated"}
+		at := len(d.Suspects)
+		if explained == 0 { // no single mistake explains the readings: it stands where its odds put it
+			at, _ = slices.BinarySearchFunc(d.Suspects, s, func(a, b Suspect) int { return -cmp.Compare(a.Odds, b.Odds) })
+		}
 		d.Suspects = slices.Insert(d.Suspects, at, s)
 	}
-	if len(list) > 0 && list[0].odds >= sureEnough {
+	if len(list) == 0 || list[0].odds >= sureEnough {
 		return
 	}
-	d.Next = w.next(sheet, all, append(list, sound))
+	apart := slices.DeleteFunc(slices.Clone(list[:min(len(list), mostParted)]), func(h hypothesis) bool { return h.odds < leastOdds })
+	d.Next = w.next(sheet, all, apart)
 }
 
 // expectation is what a reading finds with each mistake, and with none.
@@ -225,7 +250,8 @@ func (s span) explains(v shownValue) float64 {
 	return max(misread, (1-misread)/(1+max(wide, 0)))
 }
 
-// next returns the reading, of the sheet or any other, that would best tell the hypotheses apart; nil if none would.
+// next returns the reading, of the sheet or any other, that would best tell the hypotheses apart; nil if none would. It is never one
+// that was taken already: that they were misread isn't among the hypotheses.
 func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *Reading {
 	taken := map[string]bool{}
 	for _, e := range all {
@@ -253,11 +279,7 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 	for n := range w.setups {
 		s := &w.setups[n]
 		for k, h := range list {
-			m := &unaltered
-			if h.mistake >= 0 {
-				m = &w.altered[h.mistake]
-			}
-			w.box.look(&views[k], s, m)
+			w.box.look(&views[k], s, &w.altered[h.mistake])
 		}
 		base := w.setupCost(n)
 		classes := alike(w.box.probes, views)

@@ -201,7 +201,8 @@ type Judged struct {
 // Diagnosis is what all readings taken so far say together.
 type Diagnosis struct {
 	Judged []Judged
-	// Suspects are the mistakes that fit the readings, likeliest first, with their odds.
+	// Suspects are the mistakes that fit the readings, likeliest first, with their odds; that it is none of them comes last, unless no
+	// single mistake explains the readings.
 	Suspects []Suspect
 	// Next is the reading that would best tell the suspects apart; nil if none would.
 	Next *Reading
@@ -210,7 +211,9 @@ type Diagnosis struct {
 // Suspect is a mistake that fits.
 type Suspect struct {
 	Mistake int // in MeterSheet.Mistakes; -1 for none of them, or more than one at once
-	Name    string
-	Odds    quantity.Ratio
-	Remedy  string
+	// Others are further mistakes that the readings taken can't tell from it: the same way broken at another place.
+	Others []int
+	Name   string
+	Odds   quantity.Ratio
+	Remedy string
 }
