@@ -32,6 +32,11 @@ func TestParseShown(t *testing.T) {
 			t.Errorf("%q: the message doesn't say what was typed: %v", text, err)
 		}
 	}
+	for _, text := range []string{"1e12 Mohm", "1 e3", "4.7E+3 ohm"} {
+		if _, err := parseShown(text); err == nil || !strings.Contains(err.Error(), "powers of ten") {
+			t.Errorf("%q: got %v, want it said that powers of ten aren't read", text, err)
+		}
+	}
 	for _, text := range []string{"beep", "Beeps", "short", "continuity"} {
 		if got, err := parseShown(text); err != nil || !got.beep {
 			t.Errorf("%q: got %+v, %v, want a beep", text, got, err)

@@ -104,6 +104,9 @@ func parseShown(text string) (shownValue, error) {
 // readUnit reads what stands behind the number: a unit, or a multiple with further figures behind it. unit is in small letters,
 // as typed in the user's.
 func readUnit(unit, typed, text string) (scale float64, tail string, err error) {
+	if len(unit) > 1 && unit[0] == 'e' && strings.IndexByte("+-0123456789", unit[1]) >= 0 {
+		return 0, "", fmt.Errorf("%q: powers of ten aren't read: write 4.7 kohm or 4700, or open where the meter shows no number", text)
+	}
 	multiple := strings.TrimRight(unit, "0123456789")
 	if tail = unit[len(multiple):]; tail != "" && multiple != "k" && multiple != "m" && multiple != "r" {
 		return 0, "", fmt.Errorf("%q has more than one number", text)

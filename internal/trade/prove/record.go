@@ -2,7 +2,9 @@ package prove
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -71,9 +73,25 @@ func ReadRecords(name string, text []byte) ([]Taken, []explain.Finding) {
 				"take this reading again; or put the line's end behind it if it is whole"))
 		default:
 			taken = append(taken, t)
+			if t.At != "" && !isTime(t.At) {
+				found = append(found, at.finding(row, 0, len(row), fmt.Sprintf("%q stands where the date and time belong, and is none; the value counts all the same", t.At),
+					"a line reads: name of the reading | value | when, such as 2026-11-25 14:05 | who | instrument; leave a field empty between its strokes where nobody knows"))
+			}
 		}
 	}
 	return taken, found
+}
+
+// timeForms are the ways to write when a reading was taken: the first is the one that is asked for.
+var timeForms = []string{"2006-01-02 15:04", "2006-01-02 15:04:05", "2006-01-02", "15:04", "15:04:05", time.RFC3339, "2006-01-02T15:04", "2006-01-02T15:04:05",
+	"1/2/2006", "1/2/2006 15:04", "2/1/2006", "2/1/2006 15:04", "2.1.2006", "2.1.2006 15:04"}
+
+// isTime reports whether a text is a date, a time or both.
+func isTime(text string) bool {
+	return slices.ContainsFunc(timeForms, func(form string) bool {
+		_, err := time.Parse(form, text)
+		return err == nil
+	})
 }
 
 // recordPlace is where a line stands.

@@ -38,6 +38,24 @@ func TestRecordsReadBack(t *testing.T) {
 	}
 }
 
+// TestTimeThatIsNone: a name where the time belongs is told, and the value counts; a date, a time or both are fine.
+func TestTimeThatIsNone(t *testing.T) {
+	taken, found := ReadRecords("x", []byte("R2 | 0.8 kohm | Bob | pocket meter\n"))
+	if len(taken) != 1 || taken[0].Value != "0.8 kohm" || len(found) != 1 || !strings.Contains(found[0].Message.Show(quantity.InchUnits), `"Bob" stands where the date and time belong`) {
+		t.Errorf("got %+v, %v, want the value and one finding", taken, found)
+	}
+	for _, at := range []string{"", "2026-11-25 14:05", "2026-11-25 14:05:09", "2026-11-25", "14:05", "2026-11-25T14:05:00Z", "11/25/2026", "25.11.2026 14:05"} {
+		if _, found := ReadRecords("x", []byte(Taken{Reading: "R2", Value: "open", At: at, By: "Bob"}.Line())); found != nil {
+			t.Errorf("%q isn't taken as a time: %v", at, found[0].Message.Show(quantity.InchUnits))
+		}
+	}
+	for _, at := range []string{"25", "2026-13-01", "now"} {
+		if _, found := ReadRecords("x", []byte(Taken{Reading: "R2", Value: "open", At: at}.Line())); found == nil {
+			t.Errorf("%q is taken as a time", at)
+		}
+	}
+}
+
 // FuzzRecords: a line reads back as what was written, also between lines of anything else, and every finding lies in the text.
 func FuzzRecords(f *testing.F) {
 	f.Add("R4KQX", "4.7 kohm", "2026-11-25", "Ana", "meter", "# x\n")
