@@ -58,7 +58,7 @@ func Meter(c *circuit.Circuit) MeterSheet {
 
 // mostEffort is how much work the choice of readings takes on, in multiplications: some ten seconds of it. A box of a hundred
 // terminals asks for a hundredth part.
-const mostEffort = 1e10
+const mostEffort = 6e9
 
 // effort estimates the work of weighing every reading against every mistake: one inverse for each island of resistances, and one
 // truth for each pair of probes.

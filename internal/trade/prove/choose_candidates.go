@@ -99,11 +99,12 @@ func (b *deadBox) weigh(setups []setup, mistakes []Mistake) *weighing {
 		mark := b.mark(&sound)
 		w.healthy = append(w.healthy, mark)
 		for i := range mistakes {
-			b.look(&wrong, s, &w.altered[i])
+			b.glance(&wrong, s, &w.altered[i])
 			w.marks[i][n] = b.mark(&wrong)
 			if w.marks[i][n] == mark {
 				continue
 			}
+			wrong.solve()
 			c.sort(b.probes, &sound, &wrong)
 			bit := uint64(1) << (i % 64)
 			c.pairs(b, func(one, other []int) {

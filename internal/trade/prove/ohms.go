@@ -357,6 +357,18 @@ type groupEdge struct {
 
 // look fills the view with the box as the switches stand, with the mistake in it.
 func (b *deadBox) look(v *view, s *setup, m *altered) {
+	b.glance(v, s, m)
+	v.solve()
+}
+
+// solve finds what is between the groups.
+func (v *view) solve() {
+	v.least.solve(v.groups, v.edges, func(e *groupEdge) float64 { return e.least })
+	v.most.solve(v.groups, v.edges, func(e *groupEdge) float64 { return e.most })
+}
+
+// glance is look without what is between the groups, which costs the most: enough to see whether a mistake changes anything.
+func (b *deadBox) glance(v *view, s *setup, m *altered) {
 	b.join(v, s, m)
 	v.edges = v.edges[:0]
 	for _, r := range b.resists {
@@ -380,8 +392,6 @@ func (b *deadBox) look(v *view, s *setup, m *altered) {
 		v.edge(near, k.w, never, k.nominal*knobEnd/4, k.most*knobEnd)
 		v.edge(k.w, far, k.least, k.nominal, k.most)
 	}
-	v.least.solve(v.groups, v.edges, func(e *groupEdge) float64 { return e.least })
-	v.most.solve(v.groups, v.edges, func(e *groupEdge) float64 { return e.most })
 }
 
 // edge adds a resistance between the groups of two nodes.
