@@ -149,18 +149,24 @@ func (w *weighing) diagnose(d *Diagnosis, sheet *MeterSheet, all []evidence) {
 			other *= elseAsWrong * best
 		}
 	}
-	rest := misreadAll + other
-	sum, explained := 0.0, 0.0
+	rest, explained, inexact := misreadAll+other, 0.0, 0.0
 	for _, h := range list {
-		sum += h.odds
 		if h.exact {
 			explained += h.odds
+		} else {
+			inexact += h.odds
 		}
 	}
-	if explained > 0 {
-		rest = min(rest, mostElse*explained)
+	if most := mostElse * explained; most > 0 && rest+inexact > most {
+		less := most / (rest + inexact)
+		rest, inexact = rest*less, inexact*less
+		for n := range list {
+			if !list[n].exact {
+				list[n].odds *= less
+			}
+		}
 	}
-	sum += rest
+	sum := rest + explained + inexact
 	for n := range list {
 		list[n].odds /= sum
 	}
