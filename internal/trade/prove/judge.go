@@ -263,9 +263,9 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 	for _, e := range all {
 		taken[e.ID] = true
 	}
-	onSheet := map[string]bool{}
-	for _, r := range sheet.Readings {
-		onSheet[r.ID] = true
+	onSheet := map[string]*Reading{}
+	for n := range sheet.Readings {
+		onSheet[sheet.Readings[n].ID] = &sheet.Readings[n]
 	}
 	total := 0.0
 	for _, h := range list {
@@ -303,7 +303,10 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 							continue
 						}
 						id := w.name(c)
-						if onSheet[id] {
+						if r := onSheet[id]; r != nil {
+							if !w.same(r, c) {
+								continue // two readings share the name, and the sheet's has it
+							}
 							worth += 0.05
 						}
 						if worth > bestWorth && !taken[id] {
@@ -325,6 +328,12 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 	r := w.reading(column{candidate: *best})
 	r.ID = bestID
 	return &r
+}
+
+// same reports whether a candidate is the reading.
+func (w *weighing) same(r *Reading, c candidate) bool {
+	p, q := w.box.wiring.Pins[w.box.probes[c.p]], w.box.wiring.Pins[w.box.probes[c.q]]
+	return (r.From == p && r.To == q || r.From == q && r.To == p) && slices.Equal(r.Settings, w.setups[c.setup].settings)
 }
 
 // alike sorts the probes into those that are joined in every view.
