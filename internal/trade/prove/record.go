@@ -2,9 +2,8 @@ package prove
 
 import (
 	"fmt"
-	"slices"
+	"regexp"
 	"strings"
-	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -82,17 +81,12 @@ func ReadRecords(name string, text []byte) ([]Taken, []explain.Finding) {
 	return taken, found
 }
 
-// timeForms are the ways to write when a reading was taken: the first is the one that is asked for.
-var timeForms = []string{"2006-01-02 15:04", "2006-01-02 15:04:05", "2006-01-02", "15:04", "15:04:05", time.RFC3339, "2006-01-02T15:04", "2006-01-02T15:04:05",
-	"1/2/2006", "1/2/2006 15:04", "2/1/2006", "2/1/2006 15:04", "2.1.2006", "2.1.2006 15:04"}
+// dayAndTime is how one writes when a reading was taken: 2026-11-25 10:30 is the form that is asked for; the parts by themselves, other
+// orders of the date, and a time zone behind are taken too.
+var dayAndTime = regexp.MustCompile(`^(\d{4}-(0?[1-9]|1[0-2])-(0?[1-9]|[12]\d|3[01])|(0?[1-9]|[12]\d|3[01])[./](0?[1-9]|[12]\d|3[01])[./]\d{4})?([ T]?([01]?\d|2[0-3]):[0-5]\d(:[0-5]\d)?(Z|[-+]\d\d:\d\d)?)?$`)
 
 // isTime reports whether a text is a date, a time or both.
-func isTime(text string) bool {
-	return slices.ContainsFunc(timeForms, func(form string) bool {
-		_, err := time.Parse(form, text)
-		return err == nil
-	})
-}
+func isTime(text string) bool { return text != "" && dayAndTime.MatchString(text) }
 
 // recordPlace is where a line stands.
 type recordPlace struct {
