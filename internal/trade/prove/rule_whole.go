@@ -59,7 +59,7 @@ var neverRests = explain.Rule[Proof]{
 var notSimulated = explain.Rule[Proof]{
 	Name: "circuit-too-large-to-simulate", Title: "the circuit is larger than the simulation takes", Severity: explain.Check, Sets: explain.Everywhere,
 	Why:    "what no simulation has tried, nobody knows",
-	Source: explain.Physics("the simulation holds 256 contacts, coils and devices; the choice of readings some thousand terminals"),
+	Source: explain.Physics("the simulation holds 256 contacts, coils and devices; the choice of readings some hundred terminals with some dozens of switches"),
 	Check: func(p Proof, report *explain.Report) {
 		for _, problem := range []string{p.Report.Problem, p.Meter.Problem} {
 			if problem != "" {
