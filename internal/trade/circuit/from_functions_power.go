@@ -206,15 +206,21 @@ func (m *maker) protect(lines []*net, rating explain.Known[quantity.Current], ki
 func (m *maker) fused(n *net, rating explain.Known[quantity.Current], does, number string, size explain.Known[quantity.Conductor], why ...explain.Because) *net {
 	tag := m.add(Fuse, Spec{Most: rating.Value}, append([]explain.Because{rating}, why...)...).Tag
 	n.on(Pin{tag, "1"})
-	if n.mains && size.OK() && n.size.OK() && size.Value.Area() < n.size.Value.Area() {
-		if n.taps == nil {
-			n.taps = map[Pin]explain.Known[quantity.Conductor]{}
-		}
-		n.taps[Pin{tag, "1"}] = size
-	}
+	n.tapped(Pin{tag, "1"}, size)
 	next := m.new(does, why...).on(Pin{tag, "2"})
 	next.number, next.mains, next.size = number, n.mains, size
 	return next
+}
+
+// tapped notes that the pin takes little of what the potential of the mains carries, by a thinner wire of its own.
+func (n *net) tapped(p Pin, size explain.Known[quantity.Conductor]) {
+	if !n.mains || !size.OK() || n.size.OK() && size.Value.Area() >= n.size.Value.Area() {
+		return
+	}
+	if n.taps == nil {
+		n.taps = map[Pin]explain.Known[quantity.Conductor]{}
+	}
+	n.taps[p] = size
 }
 
 // controlAC reports whether the control circuit is alternating.
@@ -287,6 +293,9 @@ func (m *maker) ownSupply() {
 	tag := g.Tag
 	lines[0].on(Pin{tag, "L"})
 	lines[1].on(Pin{tag, "N"})
+	if lines[1] == m.lines[1] { // a neutral has no fuse
+		lines[1].tapped(Pin{tag, "N"}, p.Wire)
+	}
 	m.grounded(Pin{tag, "PE"}, "ground of the power supply", p.Supply)
 	plus := m.new("power supply, ahead of its fuse", p.Supply).on(Pin{tag, "+"})
 	m.hot = m.fused(plus, m.secondaryFuse(), "control voltage", "", explain.Known[quantity.Conductor]{}, p.Voltage)
@@ -314,6 +323,9 @@ func (m *maker) transformer() {
 	tag := t.Tag
 	lines[0].on(Pin{tag, "H1"})
 	lines[1].on(Pin{tag, "H4"})
+	if lines[1] == m.lines[1] {
+		lines[1].tapped(Pin{tag, "H4"}, p.Wire)
+	}
 	plus := m.new("secondary, ahead of its fuse", p.Supply).on(Pin{tag, "X1"})
 	m.hot = m.fused(plus, m.secondaryFuse(), "control voltage", "", explain.Known[quantity.Conductor]{}, p.Voltage)
 	m.common = m.new("control common, grounded", p.Voltage).on(Pin{tag, "X2"})
