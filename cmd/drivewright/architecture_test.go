@@ -22,6 +22,8 @@ input/catalogue:          input/job
 trade/power:              input/catalogue
 trade/circuit:            input/catalogue
 trade/prove:              trade/circuit
+trade/pack:
+trade/heat:               input/catalogue
 plan:                     trade/power trade/prove
 output/typeface:
 output/pdf:               output/typeface
@@ -30,7 +32,7 @@ output/drawing:           output/pdf
 output/sheet:             plan output/drawing
 web:                      output/sheet
 examples:
-cmd/drivewright:          web examples
+cmd/drivewright:          web examples trade/pack
 `
 
 // outside says which modules may be imported, and where. Modules that only tests import don't stand here.
