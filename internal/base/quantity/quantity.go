@@ -36,6 +36,8 @@ const (
 	KindMass                         // kilogram
 	KindInertia                      // kilogram square metre
 	KindForce                        // newton
+	KindAirFlow                      // cubic metre per second
+	KindPressure                     // pascal; also the stress in a bolt
 	KindMoney                        // the job's own currency
 	kindLimit
 )
@@ -80,6 +82,8 @@ type (
 	Mass             float64
 	Inertia          float64
 	Force            float64
+	AirFlow          float64
+	Pressure         float64
 	Money            float64
 )
 
@@ -201,6 +205,10 @@ func SI(v Value) (float64, bool) {
 		return float64(q), true
 	case Force:
 		return float64(q), true
+	case AirFlow:
+		return float64(q), true
+	case Pressure:
+		return float64(q), true
 	case Money:
 		return float64(q), true
 	}
@@ -260,6 +268,10 @@ func Of(k Kind, si float64) Value {
 		return Inertia(si)
 	case KindForce:
 		return Force(si)
+	case KindAirFlow:
+		return AirFlow(si)
+	case KindPressure:
+		return Pressure(si)
 	case KindMoney:
 		return Money(si)
 	case KindText, KindConductor, kindLimit:
@@ -299,6 +311,8 @@ func (Torque) Kind() Kind           { return KindTorque }
 func (Mass) Kind() Kind             { return KindMass }
 func (Inertia) Kind() Kind          { return KindInertia }
 func (Force) Kind() Kind            { return KindForce }
+func (AirFlow) Kind() Kind          { return KindAirFlow }
+func (Pressure) Kind() Kind         { return KindPressure }
 func (Money) Kind() Kind            { return KindMoney }
 
 // Show returns the words themselves.
@@ -329,4 +343,6 @@ func (q Torque) Show(s System) string           { return show(KindTorque, float6
 func (q Mass) Show(s System) string             { return show(KindMass, float64(q), s) }
 func (q Inertia) Show(s System) string          { return show(KindInertia, float64(q), s) }
 func (q Force) Show(s System) string            { return show(KindForce, float64(q), s) }
+func (q AirFlow) Show(s System) string          { return show(KindAirFlow, float64(q), s) }
+func (q Pressure) Show(s System) string         { return show(KindPressure, float64(q), s) }
 func (q Money) Show(s System) string            { return show(KindMoney, float64(q), s) }

@@ -91,6 +91,8 @@ var kinds = [kindLimit]kindFacts{
 	KindSpeed: {name: "speed", example: "4500 ft/min", digits: 3, units: []unit{
 		{symbol: "ft/min", also: []string{"fpm", "sfm", "sfpm"}, scale: 0.00508, metric: never},
 		{symbol: "m/min", scale: 1.0 / 60, inch: never, metric: never},
+		{symbol: "mm/min", scale: 1e-3 / 60, inch: never, metric: never},
+		{symbol: "in/min", also: []string{"ipm"}, scale: 0.0254 / 60, inch: never, metric: never},
 		{symbol: "m/s", scale: 1, inch: never},
 	}},
 	KindLength: {name: "length", example: "35 ft or 10-1/2 in", digits: 4, units: []unit{
@@ -172,6 +174,17 @@ var kinds = [kindLimit]kindFacts{
 		{symbol: "N", scale: 1, inch: never},
 		{symbol: "lbf", scale: 4.4482216152605, metric: never},
 		{symbol: "kN", scale: 1e3, inch: never, metric: 1e4},
+	}},
+	KindAirFlow: {name: "air flow", example: "25 cfm", digits: 3, units: []unit{
+		{symbol: "cfm", also: []string{"CFM", "ft³/min", "ft3/min"}, scale: 0.3048 * 0.3048 * 0.3048 / 60, metric: never},
+		{symbol: "m³/h", also: []string{"m3/h"}, scale: 1.0 / 3600, inch: never},
+		{symbol: "L/s", also: []string{"l/s"}, scale: 1e-3, inch: never, metric: never},
+	}},
+	KindPressure: {name: "pressure or stress", example: "8000 psi", digits: 3, units: []unit{
+		{symbol: "Pa", scale: 1, inch: never},
+		{symbol: "psi", also: []string{"lbf/in²", "lbf/in2"}, scale: 6894.757293168361, metric: never},
+		{symbol: "kPa", scale: 1e3, inch: never, metric: 1e3},
+		{symbol: "MPa", also: []string{"N/mm²", "N/mm2"}, scale: 1e6, inch: never, metric: 1e6},
 	}},
 	KindMoney: {name: "price", example: "350", digits: 3, bare: true, units: []unit{{symbol: "", scale: 1}}},
 }

@@ -36,6 +36,19 @@ type Job struct {
 	Devices   []HandDevice          `job:"devices" help:"devices of your own, or changes to those that the program made"`
 	Wires     []HandWire            `job:"wires" help:"wires of your own, or changes to those that the program made"`
 	Cables    []HandCable           `job:"cables" help:"cables of your own, or changes to those that the program made"`
+	Enclosure Enclosure             `job:"enclosure" help:"the box that everything goes into; leave its size out to have the smallest that works found"`
+	Sizes     []Size                `job:"own sizes" help:"boxes that you have or can get, to be chosen from"`
+	Parts     []Part                `job:"parts" help:"bodies of the parts by their data sheets, and where they must go; typical ones stand in for what isn't written"`
+	CableIn   []CableEntry          `job:"entries" help:"where cables come into the box"`
+	Blocks    []Block               `job:"blocks" help:"the machine and what is around it as rough blocks, and places where the box may go"`
+	Mounting  Mounting              `job:"mounting" help:"how the box hangs on the machine or wall"`
+	Bolts     []Bolt                `job:"bolts" help:"the bolts that hold it; leave them out to have them chosen"`
+	Marking   MarkingOut            `job:"marking out" help:"how you mark out and drill, and what your printer does to scale"`
+	OwnHoles  []OwnHole             `job:"own holes" help:"holes and cut-outs of your own"`
+	Patterns  []Pattern             `job:"patterns" help:"groups of holes to be measured, or matched with one another"`
+	Holes     []PatternHole         `job:"holes" help:"the holes of the patterns"`
+	Distances []Distance            `job:"distances" help:"caliper readings between holes"`
+	Gaps      []Gap                 `job:"fit-up" help:"readings around a pocket or under feet, to be shimmed or skimmed"`
 	Costs     Costs                 `job:"costs" help:"prices you were quoted, for the comparison of ways to get there"`
 	Accepted  []Acceptance          `job:"accepted" help:"findings you live with, each with your reason; a danger or a must can't be accepted"`
 	NotesText Given[quantity.Text]  `job:"notes" help:"anything the next person should know" example:"the key of the main switch hangs in the office" name:"notes"`

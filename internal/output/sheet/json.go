@@ -331,6 +331,10 @@ func siUnit(k quantity.Kind) string {
 		return "kg·m²"
 	case quantity.KindForce:
 		return "N"
+	case quantity.KindAirFlow:
+		return "m³/s"
+	case quantity.KindPressure:
+		return "Pa"
 	case quantity.KindMoney:
 		return "of the job's currency"
 	case quantity.KindRatio, quantity.KindFactor, quantity.KindCount:
