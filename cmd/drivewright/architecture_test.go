@@ -24,7 +24,10 @@ trade/circuit:            input/catalogue
 trade/prove:              trade/circuit
 trade/pack:
 trade/heat:               input/catalogue
-plan:                     trade/power trade/prove
+trade/box:                input/catalogue trade/pack
+trade/metalwork:          input/catalogue
+trade/site:               input/catalogue
+plan:                     trade/power trade/prove trade/box trade/heat trade/metalwork trade/site
 output/typeface:
 output/pdf:               output/typeface
 output/pdf/pdftest:
