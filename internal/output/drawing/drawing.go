@@ -13,6 +13,8 @@ type Figure struct {
 	Height float64
 	// TrueScale is true when a millimetre of the figure must come out as a millimetre on paper.
 	TrueScale bool
+	// WholePage is true when the figure takes a page of its own, nearly to the edge of what printers reach.
+	WholePage bool
 	Items     []Item
 }
 

@@ -35,6 +35,9 @@ func (b *binder) firstHeight(block Block) float64 {
 		}
 		return height + 4
 	case Figure:
+		if block.WholePage {
+			return 20
+		}
 		return b.figureHeight(block)
 	case Ticks:
 		lead := 0.0
@@ -361,6 +364,10 @@ func (b *binder) figureHeight(f Figure) float64 {
 
 // figure draws a figure with its title above it.
 func (b *binder) figure(f Figure) {
+	if f.WholePage {
+		b.wholePage(f)
+		return
+	}
 	b.skip(3)
 	b.need(b.figureHeight(f))
 	b.blockTitle(f.Title)
@@ -383,6 +390,30 @@ func (b *binder) figure(f Figure) {
 		b.y += 4.5
 	}
 	b.y += 2
+}
+
+// Printable is the room of a page for a figure that takes a page of its own, beneath the running head and above the page number: width and
+// height in millimetres. Most printers reach 5 mm from the edge; common practice.
+func (p Paper) Printable() (width, height float64) {
+	if p == Letter {
+		return 215.9 - 2*pageEdge, 279.4 - pageHead - pageFoot
+	}
+	return 210 - 2*pageEdge, 297 - pageHead - pageFoot
+}
+
+const pageEdge, pageHead, pageFoot = 9.0, 19.0, 15.0
+
+// wholePage sets a figure on a page of its own.
+func (b *binder) wholePage(f Figure) {
+	if b.columns > 1 || b.y > topMargin+0.01 {
+		b.page.End()
+		b.columns = 1
+		b.newPage()
+	}
+	b.page.Begin(b.root.Add("Figure").Alternative(f.Title + ": " + f.Alt))
+	drawing.Paint(b.page, f.Figure, pageEdge, pageHead, 1)
+	b.page.End()
+	b.y = b.bottom()
 }
 
 // capital returns the word with a capital letter.
