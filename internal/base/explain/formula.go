@@ -18,7 +18,7 @@ type Formula struct {
 	Inputs []Parameter
 	Result quantity.Kind
 	Source Source
-	// Compute takes the inputs in the order of Inputs. Make it with Of1 … Of6, which check the kinds.
+	// Compute takes the inputs in the order of Inputs. Make it with Of1 … Of7, which check the kinds.
 	Compute Compute
 }
 
@@ -125,6 +125,17 @@ func Of6[A, B, C, D, E, F quantity.Value](f func(A, B, C, D, E, F) (Answer, erro
 			return Answer{}, err
 		}
 		return Of5(func(a A, b B, c C, d D, e E) (Answer, error) { return f(a, b, c, d, e, v) })(in)
+	}
+}
+
+// Of7 makes a Compute of a function of seven typed inputs.
+func Of7[A, B, C, D, E, F, G quantity.Value](f func(A, B, C, D, E, F, G) (Answer, error)) Compute {
+	return func(in []quantity.Value) (Answer, error) {
+		v, err := argument[G](in, 6)
+		if err != nil {
+			return Answer{}, err
+		}
+		return Of6(func(a A, b B, c C, d D, e E, g F) (Answer, error) { return f(a, b, c, d, e, g, v) })(in)
 	}
 }
 

@@ -39,6 +39,9 @@ const (
 	KindAirFlow                      // cubic metre per second
 	KindPressure                     // pascal; also the stress in a bolt
 	KindMoney                        // the job's own currency
+	KindHeatTransfer                 // watt per square metre and kelvin
+	KindConductance                  // watt per kelvin, of heat
+	KindIrradiance                   // watt per square metre, of sunshine
 	kindLimit
 )
 
@@ -85,6 +88,9 @@ type (
 	AirFlow          float64
 	Pressure         float64
 	Money            float64
+	HeatTransfer     float64
+	Conductance      float64
+	Irradiance       float64
 )
 
 // Text is a value in words, such as "delta, low-voltage connection".
@@ -211,6 +217,12 @@ func SI(v Value) (float64, bool) {
 		return float64(q), true
 	case Money:
 		return float64(q), true
+	case HeatTransfer:
+		return float64(q), true
+	case Conductance:
+		return float64(q), true
+	case Irradiance:
+		return float64(q), true
 	}
 	return 0, false
 }
@@ -274,6 +286,12 @@ func Of(k Kind, si float64) Value {
 		return Pressure(si)
 	case KindMoney:
 		return Money(si)
+	case KindHeatTransfer:
+		return HeatTransfer(si)
+	case KindConductance:
+		return Conductance(si)
+	case KindIrradiance:
+		return Irradiance(si)
 	case KindText, KindConductor, kindLimit:
 	}
 	return nil
@@ -314,6 +332,9 @@ func (Force) Kind() Kind            { return KindForce }
 func (AirFlow) Kind() Kind          { return KindAirFlow }
 func (Pressure) Kind() Kind         { return KindPressure }
 func (Money) Kind() Kind            { return KindMoney }
+func (HeatTransfer) Kind() Kind     { return KindHeatTransfer }
+func (Conductance) Kind() Kind      { return KindConductance }
+func (Irradiance) Kind() Kind       { return KindIrradiance }
 
 // Show returns the words themselves.
 func (t Text) Show(System) string { return string(t) }
@@ -346,3 +367,6 @@ func (q Force) Show(s System) string            { return show(KindForce, float64
 func (q AirFlow) Show(s System) string          { return show(KindAirFlow, float64(q), s) }
 func (q Pressure) Show(s System) string         { return show(KindPressure, float64(q), s) }
 func (q Money) Show(s System) string            { return show(KindMoney, float64(q), s) }
+func (q HeatTransfer) Show(s System) string     { return show(KindHeatTransfer, float64(q), s) }
+func (q Conductance) Show(s System) string      { return show(KindConductance, float64(q), s) }
+func (q Irradiance) Show(s System) string       { return show(KindIrradiance, float64(q), s) }

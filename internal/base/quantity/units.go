@@ -187,6 +187,19 @@ var kinds = [kindLimit]kindFacts{
 		{symbol: "MPa", also: []string{"N/mm²", "N/mm2"}, scale: 1e6, inch: never, metric: 1e6},
 	}},
 	KindMoney: {name: "price", example: "350", digits: 3, bare: true, units: []unit{{symbol: "", scale: 1}}},
+	// Per degree Celsius on both sides of the ocean, as a rise is shown.
+	KindHeatTransfer: {name: "heat transfer", example: "5.5 W/(m²·K)", digits: 3, units: []unit{
+		{symbol: "W/(m²·K)", also: []string{"W/m²K", "W/m2K", "W/m²·K", "W/m2·K"}, scale: 1, inch: never},
+		{symbol: "W/(ft²·°C)", also: []string{"W/ft2C", "W/ft²°C"}, scale: 1 / (0.3048 * 0.3048), metric: never},
+	}},
+	KindConductance: {name: "heat conductance", example: "4.2 W/K", digits: 3, units: []unit{
+		{symbol: "W/K", scale: 1, inch: never},
+		{symbol: "W/°C", also: []string{"W/C"}, scale: 1, metric: never},
+	}},
+	KindIrradiance: {name: "sunshine", example: "800 W/m²", digits: 3, units: []unit{
+		{symbol: "W/m²", also: []string{"W/m2"}, scale: 1, inch: never},
+		{symbol: "W/ft²", also: []string{"W/ft2"}, scale: 1 / (0.3048 * 0.3048), metric: never},
+	}},
 }
 
 // String returns the kind in words, such as "voltage".

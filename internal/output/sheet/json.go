@@ -335,6 +335,12 @@ func siUnit(k quantity.Kind) string {
 		return "m³/s"
 	case quantity.KindPressure:
 		return "Pa"
+	case quantity.KindHeatTransfer:
+		return "W/(m²·K)"
+	case quantity.KindConductance:
+		return "W/K"
+	case quantity.KindIrradiance:
+		return "W/m²"
 	case quantity.KindMoney:
 		return "of the job's currency"
 	case quantity.KindRatio, quantity.KindFactor, quantity.KindCount:
