@@ -10,7 +10,9 @@ import (
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/input/job"
+	"drivewright/internal/trade/box"
 	"drivewright/internal/trade/circuit"
+	"drivewright/internal/trade/metalwork"
 	"drivewright/internal/trade/power"
 	"drivewright/internal/trade/prove"
 )
@@ -24,6 +26,10 @@ type Plan struct {
 	Proof   *prove.Proof
 	// Taken are the readings that were taken on the real box, as the caller found them in the job's records.
 	Taken []prove.Taken
+	// Arranged is the Box stage: what stands where in which enclosure; Marked are its faces marked out for drilling. Both are nil until
+	// Arrange has worked them out.
+	Arranged *box.Result
+	Marked   *metalwork.Result
 	// Findings are all of them, accepted ones too: first the mistakes in the job file, because what they lead to goes away
 	// with them; then the gravest first.
 	Findings []explain.Finding
