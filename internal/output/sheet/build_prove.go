@@ -65,10 +65,8 @@ func (b *builder) broken(r prove.Report) {
 		b.add(Paragraph{Text: "Nothing was there to break: the circuit has no wires or no drive that a script could start."})
 		return
 	}
-	if text := inShort(r); text != "" {
-		b.add(Paragraph{Text: text})
-	}
-	t := Table{Title: "What the faults do", Head: []string{"what it does", "faults"}, Numeric: []bool{false, true}, Chosen: -1}
+	b.functions(r)
+	t := Table{Title: "The worst that each fault does", Head: []string{"what it does", "faults"}, Numeric: []bool{false, true}, Chosen: -1}
 	for class := prove.StartsByItself; class <= prove.Harmless; class++ {
 		if counts[class] > 0 || class.Dangerous() {
 			t.Rows = append(t.Rows, []string{classWords[class], fmt.Sprint(counts[class])})

@@ -1,38 +1,63 @@
 package sheet
 
 import (
-	"strings"
+	"fmt"
 
 	"drivewright/internal/trade/prove"
 )
 
-// lossWords say of a class what no single fault does, where none does; worst first, as the classes are.
-var lossWords = []struct {
-	class prove.Class
-	words string
-}{
-	{prove.StartsByItself, "starts the machine by itself"}, {prove.EmergencyStopLost, "takes the emergency stop away"}, {prove.StopLost, "takes Stop away"},
-	{prove.RunsAway, "sends it to full speed"}, {prove.WrongWay, "turns it the wrong way"},
+// functionWords say what a class takes away: what people trust the circuit for, what a fault does to it, and what faults do.
+var functionWords = map[prove.Class]struct{ function, does, do string }{
+	prove.StartsByItself:    {"standing still until somebody starts it", "starts the machine by itself", "start the machine by themselves"},
+	prove.EmergencyStopLost: {"emergency stop", "takes the emergency stop away", "take the emergency stop away"},
+	prove.StopLost:          {"stop", "takes a stop away", "take a stop away"},
+	prove.RunsAway:          {"speed", "sends it to full speed", "send it to full speed"},
+	prove.WrongWay:          {"direction", "turns it the wrong way", "turn it the wrong way"},
 }
 
-// inShort says what none of the single faults tried does; "" where there is nothing to say. Nothing is claimed beyond the faults that
-// were tried, nor of a circuit that is dangerous as it stands.
-func inShort(r prove.Report) string {
-	found := map[prove.Class]bool{}
-	for _, list := range [][]prove.Fault{r.Faults, r.Whole} {
-		for _, f := range list {
-			found[f.Class] = true
-		}
+// functionText says in a sentence what single faults do to one thing that people trust the circuit for. Nothing is claimed beyond the faults
+// that were tried, nor of a circuit that does it with nothing broken.
+func functionText(f prove.Function) string {
+	words := functionWords[f.Lost]
+	switch count := len(f.By); {
+	case f.Whole && count == 0:
+		return "With nothing broken the circuit does this already; no fault adds to it."
+	case f.Whole:
+		return fmt.Sprintf("With nothing broken the circuit does this already; so do %d of the %d single faults tried.", count, f.Tried)
+	case count == 0:
+		return fmt.Sprintf("No single fault of the %d tried %s.", f.Tried, words.does)
+	case count == 1:
+		return fmt.Sprintf("1 of the %d single faults tried %s.", f.Tried, words.does)
+	default:
+		return fmt.Sprintf("%d of the %d single faults tried %s.", count, f.Tried, words.do)
 	}
-	var none []string
-	for _, l := range lossWords {
-		if found[l.class] {
-			break // a fault stands in its worst class only: it may do what comes after, too
-		}
-		none = append(none, l.words)
+}
+
+// mostOfFunction is how many faults are named beside a function: the list of causes below has the others.
+const mostOfFunction = 6
+
+// functions adds what a single fault can and can't do to each thing that people trust the circuit for.
+func (b *builder) functions(r prove.Report) {
+	if len(r.Functions) == 0 {
+		return
 	}
-	if len(none) == 0 {
-		return ""
+	t := Table{Title: "What one fault can take away", Head: []string{"function", "found", "by which"}, Numeric: make([]bool, 3), Chosen: -1,
+		Note: "A fault counts with everything that it does in any step, also where something worse is said of it below. A fault that hides until a second one comes isn't counted."}
+	for _, f := range r.Functions {
+		t.Rows = append(t.Rows, []string{functionWords[f.Lost].function, functionText(f), takenBy(r, f)})
 	}
-	return "In short: none of the single faults tried " + strings.Join(none, ", or ") + "."
+	b.add(withoutEmpty(t))
+}
+
+// takenBy names the faults that take a function away, the first of them.
+func takenBy(r prove.Report, f prove.Function) string {
+	var names []string
+	for _, n := range f.By[:min(len(f.By), mostOfFunction)] {
+		names = append(names, r.Faults[n].Name)
+	}
+	text := toldTogether(names, false)
+	if more := len(f.By) - len(names); more > 0 {
+		text += fmt.Sprintf("; and %d more", more)
+	}
+	return text
 }

@@ -12,8 +12,22 @@ import (
 // faultName parts the name of a fault into whom it happens to and what happens.
 var faultName = regexp.MustCompile(`^(.*?) (is off|touch|touches grounded metal|touches its screen|doesn't open|doesn't close|never pulls in|gives no .* any more|is .*|makes no contact)$`)
 
-// inBrackets are the words about a device behind its tag.
-var inBrackets = regexp.MustCompile(` \([^()]*\)`)
+// inBrackets are the words about a device behind its tag. What a core carries stands in brackets too, and stays: nobody finds core 3 by its
+// number alone.
+var (
+	inBrackets = regexp.MustCompile(` \([^()]*\)`)
+	carried    = regexp.MustCompile(`^ \((wire [^ ]+|spare, grounded)\)$`)
+)
+
+// withoutWords leaves the words about devices out.
+func withoutWords(name string) string {
+	return inBrackets.ReplaceAllStringFunc(name, func(words string) string {
+		if carried.MatchString(words) {
+			return words
+		}
+		return ""
+	})
+}
 
 // told are the subjects of one thing that happens.
 type told struct {
@@ -26,7 +40,7 @@ func toldTogether(names []string, words bool) string {
 	var groups []told
 	for _, name := range names {
 		if !words {
-			name = inBrackets.ReplaceAllString(name, "")
+			name = withoutWords(name)
 		}
 		happens, subject := "", name
 		if m := faultName.FindStringSubmatch(name); m != nil {

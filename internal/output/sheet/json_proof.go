@@ -60,6 +60,7 @@ type jsonProof struct {
 	Version       string        `json:"version,omitempty" help:"of the program"`
 	Coverage      jsonCoverage  `json:"coverage" help:"how much was tried, and how much the readings catch"`
 	Classes       []jsonClass   `json:"classes" help:"what a fault can do, worst first, with how many do it"`
+	Functions     []jsonTrusted `json:"functions,omitempty" help:"what people trust the circuit for, and which single faults take it away; none where the machine never runs"`
 	Problem       string        `json:"not_simulated_because,omitempty" help:"why nothing was broken: the circuit is larger than the simulation takes"`
 	Script        []jsonStep    `json:"script,omitempty" help:"what is done to the whole machine, and what it does"`
 	Whole         []jsonFault   `json:"nothing_broken,omitempty" help:"dangers of the circuit with nothing broken"`
@@ -95,6 +96,22 @@ type jsonClass struct {
 	Dangerous bool   `json:"dangerous" help:"whether it can hurt somebody"`
 }
 
+type jsonTrusted struct {
+	Function string   `json:"function" help:"what is taken away"`
+	Class    string   `json:"class" help:"what the faults that take it away do"`
+	Text     string   `json:"text" help:"what was found, in a sentence"`
+	Tried    int      `json:"tried" help:"single faults that were tried"`
+	Whole    bool     `json:"with_nothing_broken" help:"whether the circuit does it with nothing broken"`
+	By       []string `json:"taken_away_by" help:"the faults that do it in any step, also those of which something worse is said"`
+}
+
+type jsonShowing struct {
+	Class    string   `json:"class" help:"what it does too"`
+	Sequence []string `json:"sequence,omitempty" help:"what to do to see it"`
+	Seen     string   `json:"seen,omitempty" help:"what is seen then"`
+	Expected string   `json:"expected,omitempty" help:"what should be seen"`
+}
+
 type jsonStep struct {
 	Action   string   `json:"action" help:"what is done"`
 	Torque   bool     `json:"torque" help:"whether the drive drives the motor then"`
@@ -109,16 +126,18 @@ type jsonStep struct {
 }
 
 type jsonFault struct {
-	Name      string   `json:"fault" help:"what is broken"`
-	Class     string   `json:"class" help:"what it does"`
-	Dangerous bool     `json:"dangerous" help:"whether it can hurt somebody"`
-	Sequence  []string `json:"sequence,omitempty" help:"what to do to see it"`
-	Seen      string   `json:"seen,omitempty" help:"what is seen then"`
-	Expected  string   `json:"expected,omitempty" help:"what should be seen"`
-	Remedy    string   `json:"remedy,omitempty" help:"what change of the circuit would remove it"`
-	With      string   `json:"with,omitempty" help:"the second fault that makes a hidden one dangerous"`
-	Place     string   `json:"place,omitempty" help:"file:line:column of the thing in the job file"`
-	Path      string   `json:"path,omitempty" help:"its job-file path"`
+	Name      string        `json:"fault" help:"what is broken"`
+	Class     string        `json:"class" help:"the worst that it does"`
+	Dangerous bool          `json:"dangerous" help:"whether it can hurt somebody"`
+	Sequence  []string      `json:"sequence,omitempty" help:"what to do to see it"`
+	Seen      string        `json:"seen,omitempty" help:"what is seen then"`
+	Expected  string        `json:"expected,omitempty" help:"what should be seen"`
+	Remedy    string        `json:"remedy,omitempty" help:"what change of the circuit would remove it"`
+	Classes   []string      `json:"classes,omitempty" help:"everything that it does in any step, worst first; single faults only"`
+	Also      []jsonShowing `json:"also,omitempty" help:"the other dangers that it brings, each with what shows it"`
+	With      string        `json:"with,omitempty" help:"the second fault that makes a hidden one dangerous"`
+	Place     string        `json:"place,omitempty" help:"file:line:column of the thing in the job file"`
+	Path      string        `json:"path,omitempty" help:"its job-file path"`
 }
 
 type jsonReading struct {
@@ -189,6 +208,13 @@ func (out *jsonProof) report(r prove.Report, units quantity.System) {
 		out.Script = append(out.Script, jsonStep{Action: step.Action, Torque: s.Torque, Reverse: s.Reverse, Speed: round3(float64(s.Speed)), Lamps: s.Lamps, PulledIn: s.PulledIn,
 			Loads: s.Loads, SafeOff: s.SafeOff, Overload: s.Overload, Chatters: s.Chatters})
 	}
+	for _, f := range r.Functions {
+		t := jsonTrusted{Function: functionWords[f.Lost].function, Class: classWords[f.Lost], Text: functionText(f), Tried: f.Tried, Whole: f.Whole, By: []string{}}
+		for _, n := range f.By {
+			t.By = append(t.By, r.Faults[n].Name)
+		}
+		out.Functions = append(out.Functions, t)
+	}
 	out.Problem = r.Problem
 	out.Whole, out.Pairs = faultsAsJSON(r.Whole, units), faultsAsJSON(r.Pairs, units)
 	out.Faults = append(out.Faults, faultsAsJSON(r.Faults, units)...)
@@ -202,6 +228,14 @@ func faultsAsJSON(faults []prove.Fault, units quantity.System) []jsonFault {
 	var list []jsonFault
 	for _, f := range faults {
 		j := jsonFault{Name: f.Name, Class: classWords[f.Class], Dangerous: f.Class.Dangerous(), Sequence: f.Sequence, Seen: f.Seen, Expected: f.Expected, Remedy: f.Remedy.Show(units), With: f.With}
+		for class := prove.StartsByItself; class <= prove.Harmless; class++ {
+			if f.Reaches.Has(class) {
+				j.Classes = append(j.Classes, classWords[class])
+			}
+		}
+		for _, s := range f.Also {
+			j.Also = append(j.Also, jsonShowing{classWords[s.Class], s.Sequence, s.Seen, s.Expected})
+		}
 		if place := explain.Place(f.Place); place != nil {
 			j.Place, j.Path = fmt.Sprintf("%s:%d:%d", fileName(place.Span.File), place.Span.Line, place.Span.Column), place.Path
 		}

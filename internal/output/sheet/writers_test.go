@@ -152,7 +152,7 @@ func writtenJSON(t testing.TB, d Document) []byte {
 func TestAllFormsShowTheSame(t *testing.T) {
 	for name, d := range documents(t) {
 		t.Run(name, func(t *testing.T) {
-			checkShows(t, "the text", writtenText(t, d, 2000, false), d)
+			checkShows(t, "the text", writtenText(t, d, 20000, false), d)
 
 			var anything any
 			if err := json.Unmarshal(writtenJSON(t, d), &anything); err != nil {

@@ -35,6 +35,7 @@ func BreakWithin(ctx context.Context, c *circuit.Circuit, pairs bool) (Report, e
 	if report.Faults, err = b.report(ctx); err != nil {
 		return report, err
 	}
+	report.Functions = t.functions(report.Faults, report.Whole)
 	if pairs {
 		report.Pairs, report.PairsTried, err = b.pairs(ctx)
 	}
@@ -154,7 +155,7 @@ func (b *breaking) singles(ctx context.Context) error {
 		if g.harmless {
 			return
 		}
-		g.verdict = b.t.try(w.machine, g.networks, b.faults[g.first].changes, StartsByItself)
+		g.verdict = b.t.try(w.machine, g.networks, b.faults[g.first].changes, everything)
 		if g.verdict.class == none {
 			g.verdict.class = Hidden
 		}
@@ -296,6 +297,7 @@ func (b *breaking) fault(n int, f breakage, second int) Fault {
 	case second >= 0:
 		out.Class, out.With = HiddenDanger, b.faults[second].name
 	}
+	out.Reaches = out.Reaches.with(out.Class)
 	out.Remedy = b.remedy(&f, &out)
 	return out
 }

@@ -327,12 +327,12 @@ func TestNothingIsSkippedThatCounts(t *testing.T) {
 			networks, _ := b.networks(builder, f.changes, map[string]*network{}, false)
 			r := newMachine(trial.m, newShelf())
 			r.fit(networks, f.changes)
-			want, got := trial.run(r, everywhere, comesAbout(f.changes), StartsByItself), b.groups[b.of[n]].verdict
+			want, got := trial.run(r, everywhere, comesAbout(f.changes), everything), b.groups[b.of[n]].verdict
 			if got.class == Hidden || got.class == Harmless {
 				got.class = none
 			}
-			if got.class != want.class {
-				t.Errorf("%s: %s: got class %d, want %d with everything done", name, f.name, got.class, want.class)
+			if got.class != want.class || got.reaches != want.reaches {
+				t.Errorf("%s: %s: got class %d of %b, want %d of %b with everything done", name, f.name, got.class, got.reaches, want.class, want.reaches)
 			}
 			tried++
 			if strings.HasPrefix(name, "random") {
@@ -372,31 +372,38 @@ func TestSequencesShowTheirFault(t *testing.T) {
 				}
 				continue
 			}
-			story := tale{struck: -1}
-			for _, words := range f.Sequence {
-				if words == "the fault happens" {
-					story.struck = len(story.does)
-					continue
-				}
-				a, there := known[words]
-				if !there {
-					t.Fatalf("%s: %q isn't in the script", f.Name, words)
-				}
-				story.does = append(story.does, a)
-			}
 			builder := newBuilder(m)
 			b := &breaking{t: trial}
 			networks, _ := b.networks(builder, f.Changes, map[string]*network{}, false)
 			w := &worker{machine: newMachine(m, newShelf()), whole: newMachine(m, newShelf())}
 			w.whole.fit(trial.networks, nil)
 			w.machine.fit(networks, f.Changes)
-			class, _ := trial.replay(w, story)
-			if class == none && story.struck >= 0 { // it may have happened while the machine stood
-				story.idle = true
-				class, _ = trial.replay(w, story)
+			for c := StartsByItself; c < HiddenDanger; c++ {
+				if _, shown := f.Showing(c); shown != f.Reaches.Has(c) {
+					t.Errorf("%s: %s reaches class %d: %v, and it is shown: %v", name, f.Name, c, f.Reaches.Has(c), shown)
+				}
 			}
-			if class != f.Class {
-				t.Errorf("%s: %s: %q shows class %d, want %d", name, f.Name, f.Sequence, class, f.Class)
+			for _, s := range append([]Showing{{Class: f.Class, Sequence: f.Sequence}}, f.Also...) {
+				story := tale{struck: -1}
+				for _, words := range s.Sequence {
+					if words == "the fault happens" {
+						story.struck = len(story.does)
+						continue
+					}
+					a, there := known[words]
+					if !there {
+						t.Fatalf("%s: %q isn't in the script", f.Name, words)
+					}
+					story.does = append(story.does, a)
+				}
+				found, _ := trial.replay(w, story)
+				if found == 0 && story.struck >= 0 { // it may have happened while the machine stood
+					story.idle = true
+					found, _ = trial.replay(w, story)
+				}
+				if !found.Has(s.Class) || found.worst() < f.Class {
+					t.Errorf("%s: %s: %q shows class %d, want %d", name, f.Name, s.Sequence, found.worst(), s.Class)
+				}
 			}
 		}
 	}

@@ -15,33 +15,45 @@ type tale struct {
 	idle   bool // it happens while the machine stands
 }
 
-// told makes the report's fault of a verdict: its sequence, cut to what is needed, and what is seen at its end.
+// told makes the report's fault of a verdict: each danger with its sequence, cut to what is needed, and what is seen at its end.
 func (t *trial) told(w *worker, networks []*network, changes []Change, v verdict) Fault {
-	f := Fault{Class: v.class}
+	f := Fault{Class: v.class, Reaches: v.reaches}
 	if v.class >= Hidden && v.class != Other {
 		f.Seen, f.Expected = "nothing", "nothing"
 		return f
 	}
-	story := t.story(v)
 	w.machine.fit(networks, changes)
-	story = t.shorten(w, story, v.class)
-	_, end := t.replay(w, story)
-	f.Sequence = story.words()
-	f.Seen, f.Expected = t.seen(v.class, &end)
-	f.when = end.last.aim
+	var worst Showing
+	worst, f.when = t.showing(w, v, v.class)
+	f.Sequence, f.Seen, f.Expected = worst.Sequence, worst.Seen, worst.Expected
+	for c := v.class + 1; c < HiddenDanger; c++ {
+		if v.reaches.Has(c) {
+			also, _ := t.showing(w, v, c)
+			f.Also = append(f.Also, also)
+		}
+	}
 	return f
 }
 
-// story returns the actions up to where the verdict shows.
-func (t *trial) story(v verdict) tale {
+// showing makes what shows a class of a verdict, and says what its last action is meant to do. The machine must have its networks.
+func (t *trial) showing(w *worker, v verdict, c Class) (Showing, aim) {
+	story := t.shorten(w, t.story(v.shown[c]), func(found Classes) bool { return found.Has(c) && found.worst() >= v.class })
+	_, end := t.replay(w, story)
+	s := Showing{Class: c, Sequence: story.words()}
+	s.Seen, s.Expected = t.seen(c, &end)
+	return s, end.last.aim
+}
+
+// story returns the actions up to a spot.
+func (t *trial) story(at spot) tale {
 	story := tale{struck: -1}
-	if v.segment == beforeAll {
-		story.does = slices.Clone(t.script.first[:v.step+1])
+	if at.segment == beforeAll {
+		story.does = slices.Clone(t.script.first[:at.step+1])
 		return story
 	}
-	story.does = append(slices.Clone(t.script.first), t.script.segments[v.segment].does[:v.step+1]...)
-	if v.struck {
-		s := &t.script.segments[v.segment]
+	s := &t.script.segments[at.segment]
+	story.does = append(slices.Clone(t.script.first), s.does[:at.step+1]...)
+	if at.struck {
 		story.struck, story.idle = len(t.script.first)+s.strikes, s.idle
 	}
 	return story
@@ -67,9 +79,9 @@ type ending struct {
 	before, now, was, want sight
 }
 
-// replay does the tale with the machine and with the whole circuit beside it, and judges its last step. The class is none where
+// replay does the tale with the machine and with the whole circuit beside it, and judges its last step. There is none where
 // the machine doesn't run at the strike, or, where it must stand, doesn't stand.
-func (t *trial) replay(w *worker, s tale) (Class, ending) {
+func (t *trial) replay(w *worker, s tale) (Classes, ending) {
 	r, whole := w.machine, w.whole
 	networks, held := slices.Clone(r.networks), r.held
 	refit := func(k []*network) {
@@ -85,14 +97,14 @@ func (t *trial) replay(w *worker, s tale) (Class, ending) {
 	whole.now.copyFrom(&t.dead)
 	at := make([]uint8, len(t.m.circuit.Devices))
 	var e ending
-	class := none
+	var found Classes
 	strike := func() {
 		refit(networks)
 		r.held = held
 		e = ending{striking, r.now.seen, sight{}, whole.now.seen, whole.now.seen}
 		r.settle()
 		e.now = r.now.seen
-		class = t.judge(&e.last, t.holding(at), &e.before, &e.now, &e.was, &e.want)
+		found = t.judge(&e.last, t.holding(at), &e.before, &e.now, &e.was, &e.want)
 	}
 	ran := s.struck < 0
 	for n := range s.does {
@@ -108,29 +120,29 @@ func (t *trial) replay(w *worker, s tale) (Class, ending) {
 		r.do(a)
 		whole.do(a)
 		e.now, e.want = r.now.seen, whole.now.seen
-		class = t.judge(a, t.holding(at), &e.before, &e.now, &e.was, &e.want)
+		found = t.judge(a, t.holding(at), &e.before, &e.now, &e.was, &e.want)
 	}
 	if s.struck == len(s.does) {
 		ran = whole.now.seen.torque != s.idle
 		strike()
 	}
 	if !ran {
-		class = none
+		found = 0
 	}
 	r.networks = r.networks[:0]
 	refit(networks)
 	r.held = held
-	return class, e
+	return found, e
 }
 
 // shorten leaves out every action that isn't needed: a press goes together with its letting go. What is left is tried again
 // each time, so that it still shows the same at its end.
-func (t *trial) shorten(w *worker, s tale, class Class) tale {
+func (t *trial) shorten(w *worker, s tale, same func(Classes) bool) tale {
 	kept := len(t.script.first)
 	for n := kept; n < len(s.does)-1 || n < len(s.does) && s.struck == len(s.does); {
 		cut := t.without(s, n)
 		if len(cut.does) > 0 && len(cut.does) < len(s.does) && len(cut.does) >= kept {
-			if c, _ := t.replay(w, cut); c == class {
+			if found, _ := t.replay(w, cut); same(found) {
 				s = cut
 				continue
 			}

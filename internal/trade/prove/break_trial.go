@@ -168,31 +168,39 @@ func (t *trial) learn() {
 }
 
 // everRuns reports whether the whole machine runs anywhere in the script.
-func (t *trial) everRuns() bool {
-	for _, shown := range t.shown {
-		for n := range shown {
-			if shown[n].torque {
-				return true
-			}
-		}
-	}
-	return false
-}
+func (t *trial) everRuns() bool { return t.runsAt(func(*sight) bool { return true }) }
 
 func mayBeEmergency(r circuit.Role) bool { return r == circuit.Guard || r == circuit.FootBrake }
 
-// verdict is the worst that a fault does, and where the script shows it.
-type verdict struct {
-	class   Class
-	segment int  // beforeAll for the first actions
-	step    int  // the action at which it is seen; -1: at the moment when the fault happens
-	struck  bool // the fault happened while the machine ran
+// spot is where the script shows something.
+type spot struct {
+	segment int16 // beforeAll for the first actions
+	step    int16 // the action at which it is seen; -1: at the moment when the fault happens
+	struck  bool  // the fault happened while the power was on
 }
 
-// worse takes over what is worse. Of equals the first stays: the script's plain segments come first.
-func (v *verdict) worse(c Class, segment, step int, struck bool) {
-	if c < v.class {
-		*v = verdict{c, segment, step, struck}
+// verdict is what a fault does, the worst of it, and where the script shows that and every other danger first.
+type verdict struct {
+	class   Class
+	reaches Classes
+	shown   [shownClasses]spot // of what is worse than Other
+}
+
+// shownClasses is how many classes a sequence can show: those up to Other.
+const shownClasses = Other + 1
+
+// add takes over what is new. Of equals the first stays: the script's plain segments come first.
+func (v *verdict) add(found Classes, segment, step int, struck bool) {
+	fresh := found &^ v.reaches
+	if fresh == 0 {
+		return
+	}
+	v.reaches |= fresh
+	v.class = v.reaches.worst()
+	for c := range shownClasses {
+		if fresh.Has(c) {
+			v.shown[c] = spot{int16(segment), int16(step), struck}
+		}
 	}
 }
 
@@ -265,7 +273,8 @@ func merge(o, more *outcome) {
 }
 
 // try runs the script on the circuit with the networks that a fault makes: with the fault there before the power, and with the
-// fault happening while the machine runs. It stops looking when it has found something as bad as enough.
+// fault happening while the machine runs or stands. It stops looking when it has found something as bad as enough; with everything
+// as enough it finds all that the fault does.
 func (t *trial) try(r *machine, networks []*network, changes []Change, enough Class) verdict {
 	r.fit(networks, changes)
 	touched := t.touched(r, networks)
@@ -278,21 +287,24 @@ func (t *trial) try(r *machine, networks []*network, changes []Change, enough Cl
 	return t.run(r, touched, comesAbout(changes), enough)
 }
 
+// everything is a class that nothing is as bad as.
+const everything = StartsByItself - 1
+
 // run runs the segments that are touched, and all of them if the power comes up otherwise. The machine must have its networks.
 func (t *trial) run(r *machine, touched bits, when coming, enough Class) verdict {
 	v := verdict{class: none}
 	base := &t.base
-	everything := false
+	otherwise := false
 	if touched.has(beforeAll) {
 		r.now.copyFrom(&t.dead)
 		t.powerUp(r, &v)
 		broken := r.now
 		broken.at, broken.late = append([]uint8(nil), r.now.at...), append([]bool(nil), r.now.late...)
 		base = &broken
-		everything = !reflect.DeepEqual(broken, t.base)
+		otherwise = !reflect.DeepEqual(broken, t.base)
 	}
 	for n := range t.script.segments {
-		if everything || touched.has(n) {
+		if otherwise || touched.has(n) {
 			r.now.copyFrom(base)
 			t.segment(r, n, false, &v)
 		}
@@ -337,7 +349,7 @@ func (t *trial) powerUp(r *machine, v *verdict) {
 	before, was := r.now.seen, t.dead.seen
 	for n := range t.script.first {
 		r.do(&t.script.first[n])
-		v.worse(t.judge(&t.script.first[n], hands{}, &before, &r.now.seen, &was, &t.first[n]), beforeAll, n, false)
+		v.add(t.judge(&t.script.first[n], hands{}, &before, &r.now.seen, &was, &t.first[n]), beforeAll, n, false)
 		before, was = r.now.seen, t.first[n]
 	}
 }
@@ -354,13 +366,13 @@ func (t *trial) segment(r *machine, n int, struck bool, v *verdict) {
 		k = s.strikes
 		was = *t.ahead(n)
 		r.settle()
-		v.worse(t.judge(&striking, hands{}, &before, &r.now.seen, &was, &was), n, k-1, true)
+		v.add(t.judge(&striking, hands{}, &before, &r.now.seen, &was, &was), n, k-1, true)
 		before = r.now.seen
 	}
 	for ; k < len(s.does); k++ {
 		a := &s.does[k]
 		r.do(a)
-		v.worse(t.judge(a, t.holds[n][k], &before, &r.now.seen, &was, &t.shown[n][k]), n, k, struck)
+		v.add(t.judge(a, t.holds[n][k], &before, &r.now.seen, &was, &t.shown[n][k]), n, k, struck)
 		before, was = r.now.seen, t.shown[n][k]
 	}
 }

@@ -85,13 +85,30 @@ func (b *breaker) wiresOff() {
 		if b.w.Wires[n].A == b.w.Wires[n].B {
 			continue
 		}
-		f := breakage{sort: wireSort, name: fmt.Sprintf("wire %s (%s to %s) is off", w.Name, w.From, w.To), changes: []Change{{Kind: WireOff, Wire: n}},
+		f := breakage{sort: wireSort, name: fmt.Sprintf("wire %s (%s) is off", w.Name, b.run(n)), changes: []Change{{Kind: WireOff, Wire: n}},
 			place: placeOf(w.Why), device: -1, wire: n}
 		if b.protective(n) {
 			f.sort = bondSort
 		}
 		b.list = append(b.list, f)
 	}
+}
+
+// run says where a wire goes, and as which core of which cable.
+func (b *breaker) run(n int) string {
+	w := &b.c.Wires[n]
+	text := fmt.Sprintf("%s to %s", w.From, w.To)
+	if w.Cable == "" {
+		return text
+	}
+	for k := range b.c.Cables {
+		for _, core := range b.c.Cables[k].Cores {
+			if b.c.Cables[k].Tag == w.Cable && core.Wire == w.Name {
+				return text + ", core " + core.Name + " of " + w.Cable
+			}
+		}
+	}
+	return text + ", in " + w.Cable
 }
 
 // protective reports whether a wire bonds metal to ground. A wire from one pole of a supply to ground isn't one.
@@ -255,18 +272,18 @@ func (b *breaker) cores() {
 	for n := range b.c.Cables {
 		cable := &b.c.Cables[n]
 		type used struct {
-			name string
+			name string // with the wire that it carries: "3 (wire 12)"
 			node int
 		}
 		var cores []used
 		for _, core := range cable.Cores {
 			for k := range b.c.Wires {
 				if core.Wire != "" && b.c.Wires[k].Name == core.Wire && b.w.Wires[k].A != b.w.Wires[k].B {
-					cores = append(cores, used{core.Name, b.w.Wires[k].A})
+					cores = append(cores, used{core.Name + " (wire " + core.Wire + ")", b.w.Wires[k].A})
 				}
 			}
 			if core.Wire == "" && core.Grounded && b.m.ground >= 0 {
-				cores = append(cores, used{core.Name, b.m.ground})
+				cores = append(cores, used{core.Name + " (spare, grounded)", b.m.ground})
 			}
 		}
 		add := func(s sort, name string, x, y int) {
@@ -303,7 +320,7 @@ func (b *breaker) grounds() {
 		if e.A == e.B || b.same(e.A, b.m.ground) || w.Cable == "" && inside(w.From) && inside(w.To) {
 			continue
 		}
-		b.list = append(b.list, breakage{sort: groundSort, name: fmt.Sprintf("wire %s (%s to %s) touches grounded metal", w.Name, w.From, w.To),
+		b.list = append(b.list, breakage{sort: groundSort, name: fmt.Sprintf("wire %s (%s) touches grounded metal", w.Name, b.run(n)),
 			changes: []Change{{Kind: Bridged, A: e.A, B: b.m.ground}}, place: placeOf(w.Why), device: -1, wire: n})
 	}
 }

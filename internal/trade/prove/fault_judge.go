@@ -36,10 +36,10 @@ const (
 )
 
 // judge compares one step of the broken circuit with the same step of the whole one. before and was are what the two showed
-// ahead of the step, now and want behind it.
-func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Class {
-	class := none
-	worse := func(c Class) { class = min(class, c) }
+// ahead of the step, now and want behind it. It returns everything that is wrong in the step.
+func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Classes {
+	var found Classes
+	worse := func(c Class) { found = found.with(c) }
 	switch {
 	case now.torque && !want.torque:
 		switch {
@@ -75,7 +75,7 @@ func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Class
 	if now.torque == want.torque && (now.loads != want.loads || now.chatters != want.chatters || now.overload != want.overload) {
 		worse(Other)
 	}
-	return class
+	return found
 }
 
 func (w *watcher) judgeLamps(now, want *sight, worse func(Class)) {

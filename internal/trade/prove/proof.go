@@ -28,6 +28,29 @@ const (
 // Dangerous reports whether somebody can be hurt by it.
 func (c Class) Dangerous() bool { return c <= HiddenDanger }
 
+// Classes is a set of classes: all that a fault does, in whatever the script does to the machine.
+type Classes uint16
+
+// Has reports whether a class is in the set.
+func (s Classes) Has(c Class) bool { return c >= 0 && c <= Harmless && s>>c&1 == 1 }
+
+// with returns the set with one class more. That nothing happens isn't a class.
+func (s Classes) with(c Class) Classes {
+	if c < 0 || c > Harmless {
+		return s
+	}
+	return s | 1<<c
+}
+
+// worst returns the worst class of the set; none where it is empty.
+func (s Classes) worst() Class {
+	c := StartsByItself
+	for c < none && !s.Has(c) {
+		c++
+	}
+	return c
+}
+
 // Proof is the Prove stage of a job.
 type Proof struct {
 	Report Report
@@ -46,8 +69,23 @@ type Report struct {
 	Pairs []Fault
 	// PairsTried is how many pairs were simulated.
 	PairsTried int
+	// Functions are what the circuit must do whatever breaks, and which single faults take each away, worst first; nil where the
+	// machine never runs.
+	Functions []Function
 	// Problem says why nothing was simulated: the circuit is larger than the simulation takes. Empty where it was.
 	Problem string
+}
+
+// Function is something that people trust the circuit to do, or never to do: to stop, not to start by itself.
+type Function struct {
+	// Lost is the class of the faults that take it away.
+	Lost Class
+	// By are those faults, in Report.Faults: all that do it anywhere in the script, whatever worse they do elsewhere. None of
+	// Tried single faults takes it away where it is empty.
+	By    []int
+	Tried int
+	// Whole is true where the circuit does it with nothing broken.
+	Whole bool
 }
 
 // Step is one action of the script and what follows from it.
@@ -73,7 +111,12 @@ type State struct {
 type Fault struct {
 	Name    string // in words: "wire 7a is off S1:12"
 	Changes []Change
-	Class   Class
+	Class   Class // the worst that it does
+	// Reaches are all classes that it reaches: with the fault there before the power, and with the fault coming while the machine
+	// stands or runs. Of pairs only the worst is looked for, and it is empty.
+	Reaches Classes
+	// Also are the other dangers that it brings, without the hidden ones, worst first, each with what shows it.
+	Also []Showing
 	// Sequence are the actions that show it, from the script; the last is the one at which it is seen.
 	Sequence []string
 	// Seen is what is seen there, and Expected what should be: "the motor keeps running", "the motor stops".
@@ -87,6 +130,26 @@ type Fault struct {
 
 	sort sort // what broke
 	when aim  // what the action at which it is seen is meant to do
+}
+
+// Showing is one thing that a fault does, and what shows it.
+type Showing struct {
+	Class          Class
+	Sequence       []string
+	Seen, Expected string
+}
+
+// Showing returns what shows that the fault reaches a class; false if it doesn't reach it, or only as a hidden one.
+func (f *Fault) Showing(c Class) (Showing, bool) {
+	if f.Class == c {
+		return Showing{f.Class, f.Sequence, f.Seen, f.Expected}, true
+	}
+	for _, s := range f.Also {
+		if s.Class == c {
+			return s, true
+		}
+	}
+	return Showing{}, false
 }
 
 // MeterSheet is what is measured on the box with no power on it.

@@ -1,19 +1,13 @@
 package prove
 
-import (
-	"slices"
-
-	"drivewright/internal/base/explain"
-)
+import "drivewright/internal/base/explain"
 
 var emergencyStopLost = explain.Rule[Proof]{
 	Name: "emergency-stop-lost-by-one-fault", Title: "one fault, and the emergency stop no longer takes the torque away", Severity: explain.Danger, Sets: explain.Everywhere,
 	Why:    "it is pressed once in years, and then a hand depends on it",
 	Source: explain.Source{Work: "ISO 13850 and IEC 60204-1", Place: "9.2.3.4.2 and 9.4"}.Remembered(),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool {
-			return f.Class == EmergencyStopLost && (lost(f.sort) || f.sort == weldedSort)
-		})
+		tell(report, p.Report.Faults, func(f *Fault) bool { return lost(f.sort) || f.sort == weldedSort }, EmergencyStopLost)
 	},
 }
 
@@ -22,7 +16,7 @@ var stopLostByALostWire = explain.Rule[Proof]{
 	Why:    "wires come off more often than anything else, and nothing shows it until somebody presses Stop",
 	Source: explain.Source{Work: "Lessons In Electric Circuits", Place: "vol. IV, Ladder logic: a stop that is open at rest can't stop any more when its wire breaks"},
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == StopLost && lost(f.sort) })
+		tell(report, p.Report.Faults, func(f *Fault) bool { return lost(f.sort) }, StopLost)
 	},
 }
 
@@ -31,7 +25,7 @@ var startsByALostWire = explain.Rule[Proof]{
 	Why:    "nobody stands at the start button when a wire comes off",
 	Source: failures,
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == StartsByItself && lost(f.sort) })
+		tell(report, p.Report.Faults, func(f *Fault) bool { return lost(f.sort) }, StartsByItself)
 	},
 }
 
@@ -40,7 +34,7 @@ var stopLostByAWeldedContact = explain.Rule[Proof]{
 	Why:    "no circuit with one contact excludes it, so the emergency stop must work by another way, and both must be tried",
 	Source: failures,
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == StopLost && f.sort == weldedSort })
+		tell(report, p.Report.Faults, func(f *Fault) bool { return f.sort == weldedSort }, StopLost)
 	},
 }
 
@@ -49,7 +43,7 @@ var startsByAWeldedContact = explain.Rule[Proof]{
 	Why:    "start buttons get bumped, jammed by swarf and held in by a tool on the bench",
 	Source: failures,
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == StartsByItself && f.sort == weldedSort })
+		tell(report, p.Report.Faults, func(f *Fault) bool { return f.sort == weldedSort }, StartsByItself)
 	},
 }
 
@@ -58,9 +52,7 @@ var touchIsDangerous = explain.Rule[Proof]{
 	Why:    "a loose strand or a crushed cable does it, and the two are wired side by side by choice",
 	Source: failures,
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool {
-			return touching(f.sort) && slices.Contains([]Class{StartsByItself, EmergencyStopLost, StopLost}, f.Class)
-		})
+		tell(report, p.Report.Faults, func(f *Fault) bool { return touching(f.sort) }, StartsByItself, EmergencyStopLost, StopLost)
 	},
 }
 
@@ -69,9 +61,7 @@ var runsAwayByALostWire = explain.Rule[Proof]{
 	Why:    "it is met at low speed, with the work or a hand close by",
 	Source: explain.Practice("booklets of drives: what the drive does when its reference is lost"),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool {
-			return f.Class == RunsAway && (lost(f.sort) || f.sort == knobOpenSort || f.sort == turnedSort)
-		})
+		tell(report, p.Report.Faults, func(f *Fault) bool { return lost(f.sort) || f.sort == knobOpenSort || f.sort == turnedSort }, RunsAway)
 	},
 }
 
@@ -80,7 +70,8 @@ var wrongWayByOneFault = explain.Rule[Proof]{
 	Why:    "threaded chucks and wheel nuts unscrew, saws throw the work",
 	Source: failures,
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == WrongWay && (lost(f.sort) || f.sort == weldedSort) })
+		// Of a contact that starts the machine by itself, in whatever direction, the other rules speak.
+		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == WrongWay && (lost(f.sort) || f.sort == weldedSort) }, WrongWay)
 	},
 }
 
@@ -90,8 +81,8 @@ var hiddenUntilTheSecond = explain.Rule[Proof]{
 	Source: failures,
 	Check: func(p Proof, report *explain.Report) {
 		tell(report, p.Report.Faults, func(f *Fault) bool {
-			return f.Class == HiddenDanger && !touching(f.sort) && f.sort != bondSort && f.sort != mainSwitchSort
-		})
+			return !touching(f.sort) && f.sort != bondSort && f.sort != mainSwitchSort
+		}, HiddenDanger)
 	},
 }
 
@@ -100,6 +91,6 @@ var groundFaultStaysHidden = explain.Rule[Proof]{
 	Why:    "two wires on the same grounded metal are a bridge past Stop or Start",
 	Source: explain.Source{Work: "NFPA 79 and IEC 60204-1", Place: "9.4.3.1, protection against earth faults: one side of the control supply is bonded"}.Remembered(),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool { return f.Class == HiddenDanger && earthed(f.sort) })
+		tell(report, p.Report.Faults, func(f *Fault) bool { return earthed(f.sort) }, HiddenDanger)
 	},
 }

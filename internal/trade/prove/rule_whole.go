@@ -7,7 +7,7 @@ var restartsWithTheSupply = explain.Rule[Proof]{
 	Why:    "after a power cut hands are in the machine, and it runs without anybody at the start button",
 	Source: explain.Source{Work: "NFPA 79 and IEC 60204-1", Place: "7.5, protection against supply interruption and its restoration; two- and three-wire control: Lessons In Electric Circuits, vol. IV, Ladder logic"}.Remembered(),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Whole, func(f *Fault) bool { return f.Class == StartsByItself && f.when == aimPower })
+		tell(report, p.Report.Whole, func(f *Fault) bool { return f.when == aimPower }, StartsByItself)
 	},
 }
 
@@ -16,7 +16,7 @@ var startsWhenAStopIsTakenBack = explain.Rule[Proof]{
 	Why:    "whoever pulls the mushroom out or shuts the guard stands where it was stopped for a reason",
 	Source: explain.Source{Work: "ISO 13850 and IEC 60204-1", Place: "9.2.3.4.2: the reset of the emergency stop must not start anything"}.Remembered(),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Whole, func(f *Fault) bool { return f.Class == StartsByItself && f.when != aimPower })
+		tell(report, p.Report.Whole, func(f *Fault) bool { return f.when != aimPower }, StartsByItself)
 	},
 }
 
@@ -25,7 +25,7 @@ var stopsNothing = explain.Rule[Proof]{
 	Why:    "the hand that presses it believes that it works",
 	Source: explain.Source{Work: "NFPA 79 and IEC 60204-1", Place: "9.2, stop functions override start functions"}.Remembered(),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Whole, func(f *Fault) bool { return f.Class == StopLost || f.Class == EmergencyStopLost })
+		tell(report, p.Report.Whole, all, EmergencyStopLost, StopLost)
 	},
 }
 
@@ -34,7 +34,7 @@ var doesNotRun = explain.Rule[Proof]{
 	Why:    "it is found at the first power, with everything wired, by guessing",
 	Source: explain.Practice("every panel is tried on paper before it is wired"),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Whole, func(f *Fault) bool { return f.Class == CannotStart || f.Class == StopsByItself })
+		tell(report, p.Report.Whole, all, StopsByItself, CannotStart)
 	},
 }
 
@@ -43,7 +43,7 @@ var runLampLies = explain.Rule[Proof]{
 	Why:    "a lamp that was lit all along says nothing when the machine starts",
 	Source: explain.Practice("a run lamp is fed from what makes the motor turn: the drive's run relay, or the contactor's own contact"),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Whole, func(f *Fault) bool { return f.Class == IndicationLies })
+		tell(report, p.Report.Whole, all, IndicationLies)
 	},
 }
 
@@ -52,7 +52,7 @@ var neverRests = explain.Rule[Proof]{
 	Why:    "contacts burn in minutes, and what the machine then does nobody can say",
 	Source: explain.Physics("the network of the circuit, solved in every state of the script"),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Whole, func(f *Fault) bool { return f.Class == Other })
+		tell(report, p.Report.Whole, all, Other)
 	},
 }
 

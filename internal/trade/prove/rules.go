@@ -28,24 +28,32 @@ type place struct{ *explain.Reason }
 // Why returns the reason.
 func (p place) Why() *explain.Reason { return p.Reason }
 
-// tell reports the first of the faults that the rule picks, with the number of those like it: one finding for one cause, however many
-// wires have it.
-func tell(report *explain.Report, faults []Fault, pick func(*Fault) bool) {
+// all picks every fault.
+func all(*Fault) bool { return true }
+
+// tell reports the first of the faults that the rule picks and that do one of the classes, with the number of those like it: one finding
+// for one cause, however many wires have it. A fault whose worst it is comes before one that does something worse beside it.
+func tell(report *explain.Report, faults []Fault, pick func(*Fault) bool, classes ...Class) {
 	var first *Fault
-	more := 0
+	var shows Showing
+	count := 0
 	for n := range faults {
-		switch f := &faults[n]; {
-		case !pick(f):
-		case first == nil:
+		f := &faults[n]
+		k := slices.IndexFunc(classes, func(c Class) bool { _, does := f.Showing(c); return does })
+		if k < 0 || !pick(f) {
+			continue
+		}
+		count++
+		if first == nil || first.Class < shows.Class && f.Class == classes[k] {
 			first = f
-		default:
-			more++
+			shows, _ = f.Showing(classes[k])
 		}
 	}
 	if first == nil {
 		return
 	}
-	message, remedy := explain.Say(story(first, more)), first.Remedy
+	more := count - 1
+	message, remedy := explain.Say(story(first, shows, more)), first.Remedy
 	if remedy.Empty() {
 		remedy = explain.Say("look at what the report of faults says of it, and change the circuit there")
 	}
@@ -56,14 +64,14 @@ func tell(report *explain.Report, faults []Fault, pick func(*Fault) bool) {
 	report.Whole(message, remedy)
 }
 
-// story tells a fault in one sentence.
-func story(f *Fault, more int) string {
+// story tells in one sentence what a fault does.
+func story(f *Fault, s Showing, more int) string {
 	var b strings.Builder
 	b.WriteString(f.Name)
-	if len(f.Sequence) > 0 {
-		b.WriteString("; " + strings.Join(f.Sequence, ", ") + ": " + f.Seen)
-		if f.Expected != "" {
-			b.WriteString(" (expected: " + f.Expected + ")")
+	if len(s.Sequence) > 0 {
+		b.WriteString("; " + strings.Join(s.Sequence, ", ") + ": " + s.Seen)
+		if s.Expected != "" {
+			b.WriteString(" (expected: " + s.Expected + ")")
 		}
 	} else if f.With != "" {
 		b.WriteString(": nothing shows it, until one more comes: " + f.With)
