@@ -26,7 +26,7 @@ func Build(p plan.Plan, o Options) Document {
 	if o.Units != nil {
 		units = *o.Units
 	}
-	b := &builder{plan: p, units: units, findings: map[string][]int{}, assumed: map[string]*explain.Reason{}, proving: o.Proving}
+	b := &builder{plan: p, units: units, findings: map[string][]int{}, assumed: map[string]*explain.Reason{}, proving: o.Proving, paper: o.Paper}
 	for _, r := range p.Values() {
 		if r.Origin == explain.Assumed && r.Path != "" {
 			b.assumed[r.Path] = r
@@ -42,6 +42,7 @@ func Build(p plan.Plan, o Options) Document {
 	b.survey()
 	b.power()
 	b.controls()
+	b.make()
 	b.wire()
 	b.prove()
 	d.Sections = b.sections
@@ -115,6 +116,7 @@ type builder struct {
 	// assumed maps a job-file path that nobody wrote to what the plan assumed in its place.
 	assumed map[string]*explain.Reason
 	proving bool
+	paper   Paper // asked for; "" as the job says
 }
 
 // stages names the stages that the sheet has something to say about.

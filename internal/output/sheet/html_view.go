@@ -135,6 +135,7 @@ type htmlCell struct {
 type htmlFigure struct {
 	ID, Title   string
 	Wide        bool
+	Whole       bool // a page of its own, on paper only
 	SVG, Narrow template.HTML
 }
 
@@ -290,7 +291,7 @@ func (v *htmlView) block(b Block) (htmlBlock, error) {
 	case Table:
 		return htmlBlock{Kind: "table", Table: newHTMLTable(b)}, nil
 	case Figure:
-		out := htmlFigure{ID: b.ID, Title: b.Title, Wide: b.Width > 100}
+		out := htmlFigure{ID: b.ID, Title: b.Title, Wide: b.Width > 100, Whole: b.WholePage}
 		var err error
 		if out.SVG, err = figureSVG(b.Figure); err == nil && b.Narrow != nil {
 			out.Narrow, err = figureSVG(*b.Narrow)
