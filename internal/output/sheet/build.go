@@ -42,6 +42,7 @@ func Build(p plan.Plan, o Options) Document {
 	b.survey()
 	b.power()
 	b.controls()
+	b.box()
 	b.make()
 	b.wire()
 	b.prove()
