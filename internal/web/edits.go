@@ -37,6 +37,8 @@ func orNothing(text string) string {
 var newItems = map[string]struct{ key, name, words string }{
 	"loads": {"name", "load %d", "load"}, "stations": {"name", "station %d", "station"}, "drive terminals": {"name", "T%d", "drive terminal"},
 	"devices": {"tag", "NEW%d", "device"}, "wires": {"name", "new%d", "wire"}, "cables": {"tag", "NEW%d", "cable"},
+	"own sizes": {"name", "size %d", "size"}, "parts": {"tag", "NEW%d", "part"}, "entries": {"cable", "NEW%d", "entry"}, "blocks": {"name", "block %d", "block"}, "bolts": {"name", "bolt %d", "bolt"},
+	"own holes": {"name", "hole %d", "hole"}, "patterns": {"name", "pattern %d", "pattern"}, "holes": {"name", "new%d", "hole of a pattern"}, "distances": {"from", "new%d", "reading"}, "fit-up": {"place", "place %d", "reading"},
 }
 
 // addItem adds an item to the list q.Item, such as a load, with nothing written but a name of its own.

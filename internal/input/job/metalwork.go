@@ -32,7 +32,7 @@ type MarkingOut struct {
 	PrintedX  Given[quantity.Length]   `job:"bar across" help:"the check bar across the page as your printer made it, by caliper" range:"50 mm..250 mm" example:"97.0 mm" name:"printed bar across"`
 	PrintedY  Given[quantity.Length]   `job:"bar along" help:"the check bar along the page as your printer made it" range:"50 mm..250 mm" example:"97.2 mm" name:"printed bar along"`
 	Drills    Given[quantity.Text]     `job:"drills" help:"the set you own" words:"inch drills, metric drills, both" example:"inch drills | metric drills" name:"set of drills"`
-	DrillFrom Given[quantity.Length]   `job:"safe height" help:"of the tool over the work, for a drilling program" range:"1 mm..500 mm" example:"1 in | 25 mm" name:"safe height of the tool"`
+	DrillFrom Given[quantity.Length]   `job:"clear height" help:"of the tool over the work between holes, for a drilling program" range:"1 mm..500 mm" example:"1 in | 25 mm" name:"clear height of the tool"`
 	Feed      Given[quantity.Speed]    `job:"feed" help:"drilling feed for the program" range:"0.0001 m/s..0.05 m/s" example:"4 in/min | 100 mm/min" name:"drilling feed"`
 	Spindle   Given[quantity.Rotation] `job:"spindle" help:"drilling speed for the program, if one serves all" range:"50 rpm..20000 rpm" example:"1200 rpm" name:"drilling speed"`
 }

@@ -27,6 +27,11 @@ func (b *builder) box() {
 	b.asks()
 	b.eachOf("Own sizes", "own sizes", "size", "Boxes that you have or can get; they are tried beside the standard ones.", len(j.Sizes), func(n int) string { return string(j.Sizes[n].Name.Value) })
 	b.eachOf("Bodies of parts", "parts", "part", "What your data sheets say of a part's size, air and fixings, and where it must go. Typical bodies stand in for what isn't written.", len(j.Parts), func(n int) string { return string(j.Parts[n].Tag.Value) })
+	b.eachOf("Machine as blocks", "blocks", "block", "The machine and what is around it as rough boxes, what moves, where you stand, and places where the box or a station may go.", len(j.Blocks), func(n int) string { return string(j.Blocks[n].Name.Value) })
+	b.section(2, "Mounting", "How the box hangs on the machine or wall.")
+	b.inputs("", "mounting")
+	b.asks()
+	b.eachOf("Bolts", "bolts", "bolt", "The bolts that hold it. Without any, they are proposed.", len(j.Bolts), func(n int) string { return string(j.Bolts[n].Name.Value) })
 	b.eachOf("Cable entries", "entries", "entry", "Where a cable must come in. Without a word, supply and motor come in at the bottom, well apart.", len(j.CableIn), func(n int) string { return string(j.CableIn[n].Cable.Value) })
 }
 

@@ -20,6 +20,7 @@ func (b *builder) make() {
 			lead = "The holes follow from the arrangement of the box, which is being worked out."
 		}
 		b.section(1, "Make", lead)
+		b.makeAsks()
 		return
 	}
 	holes := 0
@@ -40,6 +41,22 @@ func (b *builder) make() {
 	for n := range m.Sheets {
 		b.sheetOfMetal(m, &m.Sheets[n])
 	}
+	b.makeAsks()
+}
+
+// makeAsks are the answers that the stage asks for.
+func (b *builder) makeAsks() {
+	j := b.plan.Job
+	b.section(2, "Marking out", "The side and the corner that you measure from, the drills that you own, and what your printer does to scale.")
+	b.inputs("", "marking out")
+	b.asks()
+	b.eachOf("Own holes", "own holes", "hole", "Holes and cut-outs besides those that the parts ask for.", len(j.OwnHoles), func(n int) string { return string(j.OwnHoles[n].Name.Value) })
+	b.eachOf("Patterns", "patterns", "pattern", "Groups of holes in old metal that are to be measured, or matched with one another.", len(j.Patterns), func(n int) string { return string(j.Patterns[n].Name.Value) })
+	b.eachOf("Holes of patterns", "holes", "hole", "Each hole with the name of its pattern, its diameter, and the bolt that goes through it.", len(j.Holes), func(n int) string { return string(j.Holes[n].Pattern.Value + " " + j.Holes[n].Name.Value) })
+	b.eachOf("Caliper readings", "distances", "reading", "Between two holes, over their middles or edges. More readings than are needed find the wrong one.", len(j.Distances), func(n int) string {
+		return string(j.Distances[n].From.Value + " to " + j.Distances[n].To.Value)
+	})
+	b.eachOf("Fit-up readings", "fit-up", "reading", "Heights around a pocket or under feet, to be shimmed or skimmed.", len(j.Gaps), func(n int) string { return string(j.Gaps[n].Group.Value + ", " + j.Gaps[n].Place.Value) })
 }
 
 // sheetOfMetal adds one face: how it looks, the places of its holes, its template.

@@ -160,7 +160,7 @@ func TestProgramDrillsTheHoles(t *testing.T) {
 
 // The same door from its inside, in inches, from the lower right: left and right are changed, and the origin is at the drawn lower right.
 func TestProgramFromTheInside(t *testing.T) {
-	r := sheetOf(t, "marking out:\n  view: inside\n  datum: lower right\n  drills: inch drills\n  safe height: 1 in\n  spindle: 900 rpm\n  feed: 3 in/min\n")
+	r := sheetOf(t, "marking out:\n  view: inside\n  datum: lower right\n  drills: inch drills\n  clear height: 1 in\n  spindle: 900 rpm\n  feed: 3 in/min\n")
 	text := r.Program(r.Sheets[0], DrillingOf(r.Brief.Job))
 	got := drilled(t, readProgram(t, text))
 	// outside x = 100 mm is 200 mm from the right edge; seen from inside the right edge is the left one, and the drawn lower right is outside x = 0
