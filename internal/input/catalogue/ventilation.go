@@ -102,7 +102,9 @@ var clogging = sync.OnceValue(func() []named[quantity.Ratio] { return namedRows(
 
 // FilterLeft returns the part of a fan's flow with a clean filter that is left when the filter is full, by what flies about; false
 // for words that the table doesn't know.
-func FilterLeft(dust string) (quantity.Ratio, explain.Source, bool) { return figureOf(clogging(), dust) }
+func FilterLeft(dust string) (quantity.Ratio, explain.Source, bool) {
+	return figureOf(clogging(), dust)
+}
 
 // DustWords are the kinds of dust that the table knows. The caller may change the slice.
 func DustWords() []string { return wordsOf(clogging()) }
