@@ -267,16 +267,45 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 	for n := range sheet.Readings {
 		onSheet[sheet.Readings[n].ID] = &sheet.Readings[n]
 	}
+	for {
+		best, bestID := w.tellsMost(onSheet, taken, list)
+		if best == nil {
+			return nil
+		}
+		if r := onSheet[bestID]; r != nil {
+			return r
+		}
+		if w.owns(*best, bestID) {
+			r := w.reading(column{candidate: *best})
+			r.ID = bestID
+			return &r
+		}
+		taken[bestID] = true // by this name another one would be judged
+	}
+}
+
+// owns reports whether a name means the candidate: of the hundred thousands a few share one, and the first has it.
+func (w *weighing) owns(c candidate, name string) bool {
+	first := true
+	owns := false
+	w.candidatesBy(func(other candidate, id string) {
+		if id == name && first {
+			first, owns = false, other == c
+		}
+	})
+	return owns
+}
+
+// tellsMost returns the candidate that tells the hypotheses apart best, with its name; nil if none does.
+func (w *weighing) tellsMost(onSheet map[string]*Reading, taken map[string]bool, list []hypothesis) (best *candidate, bestID string) {
 	total := 0.0
 	for _, h := range list {
 		total += h.odds
 	}
 	if total <= 0 {
-		return nil
+		return nil, ""
 	}
 	views := make([]view, len(list))
-	var best *candidate
-	var bestID string
 	bestWorth := 0.05 // below it nothing is learned
 	told := teller{odds: make([]float64, len(list))}
 	for n, h := range list {
@@ -317,17 +346,7 @@ func (w *weighing) next(sheet *MeterSheet, all []evidence, list []hypothesis) *R
 			}
 		}
 	}
-	if best == nil {
-		return nil
-	}
-	for n := range sheet.Readings {
-		if sheet.Readings[n].ID == bestID {
-			return &sheet.Readings[n]
-		}
-	}
-	r := w.reading(column{candidate: *best})
-	r.ID = bestID
-	return &r
+	return best, bestID
 }
 
 // same reports whether a candidate is the reading.

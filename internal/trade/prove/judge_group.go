@@ -70,8 +70,9 @@ func (w *weighing) grouped(list []hypothesis) []lookalikes {
 		groups[n].odds += h.odds
 	}
 	groups = gathered(groups)
-	groups = groups[:min(len(groups), mostSuspects)]
-	return slices.DeleteFunc(groups, func(g lookalikes) bool { return g.odds < leastOdds })
+	// What explains every reading is told, however unlikely it was before them.
+	groups = slices.DeleteFunc(groups, func(g lookalikes) bool { return g.odds < leastOdds && !g.exact })
+	return groups[:min(len(groups), mostSuspects)]
 }
 
 // gathered puts the unlikeliest of the groups that explain every reading together, those that do the same, until there are few enough,
@@ -111,10 +112,13 @@ func (w *weighing) suspect(g lookalikes, all []evidence) Suspect {
 		return s
 	}
 	var wires, rest []string
-	for _, h := range g.members[:min(len(g.members), mostPlaces)] {
+	for n, h := range g.members {
 		m := &w.mistakes[h.mistake]
 		if h.mistake != s.Mistake {
 			s.Others = append(s.Others, h.mistake)
+		}
+		if n >= mostPlaces {
+			continue
 		}
 		if c := m.Changes[0]; c.Kind == WireOff {
 			wires = append(wires, w.box.wiring.Circuit.Wires[c.Wire].Name)

@@ -95,7 +95,8 @@ func rank(d Diagnosis, mistake int) int {
 
 // TestEveryMistakeIsNamed wires every mistake of several circuits, the examples among them, takes all readings of the sheet, and wants
 // the mistake among the first three suspects, with none of these above it. On the small circuits it takes then those that the
-// diagnosis asks for, none of them twice, and wants it among the first three at the end too, and counts how often it is first.
+// diagnosis asks for, none of them twice, and wants it among the first three at the end too, and counts how often it is first. What stands
+// before it explains every reading as well: the readings can't tell the two apart, and the first is met more often.
 func TestEveryMistakeIsNamed(t *testing.T) {
 	all := circuits(t)
 	for _, name := range []string{"seal-in", "maintained-switch", "two-channel-stop", "two-stations", "drum-sander", "tool-grinder", "engine-lathe"} {
@@ -141,14 +142,70 @@ func TestEveryMistakeIsNamed(t *testing.T) {
 			if at == 0 {
 				first++
 			}
+			if at > 0 && !explainsAll(sheet, d.Suspects[0].Mistake, taken) {
+				t.Errorf("%s: %q stands behind %q, which doesn't explain the readings", name, m.Name, d.Suspects[0].Name)
+			}
 			if at < 0 || at > 2 {
 				t.Errorf("%s: %q is suspect %d of %d; before it %v", name, m.Name, at+1, len(d.Suspects), d.Suspects[:min(3, len(d.Suspects))])
 			}
 		}
-		if small && first < tried*9/10 || first < tried*3/4 {
+		if small && first < tried*9/10 || first < tried*7/10 {
 			t.Errorf("%s: of %d mistakes only %d are named first", name, tried, first)
 		}
 		t.Logf("%s: of %d mistakes %d are named first, with %.2f readings asked for beyond the sheet's", name, tried, first, float64(asked)/float64(tried))
+	}
+}
+
+// explainsAll reports whether a mistake explains every reading taken.
+func explainsAll(sheet MeterSheet, mistake int, taken []Taken) bool {
+	if mistake < 0 {
+		return false
+	}
+	known := sheet.found(sheet.weighing, taken)
+	for _, k := range taken {
+		found, _ := sheet.weighing.expected(known[k.Reading])
+		value, err := parseShown(k.Value)
+		if err != nil || found[mistake].explains(value) <= misread {
+			return false
+		}
+	}
+	return true
+}
+
+// TestOneReadingAlone: of the example jobs, each mistake by itself, with nothing measured but one reading that it makes wrong, is among the
+// first three suspects; and what is broken comes before what is misplaced, because wires that are forgotten or loose are met most often
+// (common practice).
+func TestOneReadingAlone(t *testing.T) {
+	all := circuits(t)
+	for _, name := range []string{"drum-sander", "tool-grinder", "engine-lathe"} {
+		c := all[name]
+		sheet := Meter(c)
+		box := newDeadBox(Number(c))
+		broken, brokenFirst, tried, named := 0, 0, 0, 0
+		for n, m := range sheet.Mistakes {
+			wired := &bench{box: box, change: box.alter(m.Changes...)}
+			for _, k := range m.CaughtBy {
+				d := sheet.Judge(c, []Taken{wired.take(&sheet.Readings[k])})
+				at := rank(d, n)
+				tried++
+				if at >= 0 && at < 3 {
+					named++
+				}
+				if m.Changes[0].Kind == WireOff {
+					broken++
+					if at == 0 {
+						brokenFirst++
+					}
+					if at < 0 || at > 2 {
+						t.Errorf("%s: %q is suspect %d by %s alone", name, m.Name, at+1, sheet.Readings[k].ID)
+					}
+				}
+			}
+		}
+		t.Logf("%s: %d of %d among the first three by one reading; of %d missing wires %d first", name, named, tried, broken, brokenFirst)
+		if named < tried*99/100 || brokenFirst < broken*9/10 {
+			t.Errorf("%s: by one reading %d of %d are among the first three; of %d missing wires %d are first", name, named, tried, broken, brokenFirst)
+		}
 	}
 }
 

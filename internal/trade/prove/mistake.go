@@ -7,23 +7,25 @@ import (
 	"drivewright/internal/trade/circuit"
 )
 
-// How likely the mistakes are against one another. Source: common practice, what is found when a panel is checked before its
-// first power: wires forgotten or one screw off, and cores of a cable in the wrong order, much more often than dead parts.
+// How likely the mistakes are against one another. Source: common practice, from memory: what is found when a panel is checked before its first
+// power. Each figure is for one opportunity: a wire, a pair of neighbours, a contact; where the same slip may end in several places, they
+// share its figure. Of ten wires that are wrong, five are forgotten, loose or not stripped, two sit one screw aside, two are exchanged with a
+// neighbour; a part fresh from its bag is dead much more seldom. The figures only rank the suspects.
 const (
-	likelyOff        = 3.0
-	likelyMoved      = 1.5 // each of the two neighbours
-	likelySwapped    = 3.0
-	likelyCores      = 3.0 // neighbours in the jacket
-	likelyFarCores   = 0.6
-	likelyBridge     = 0.8 // a strand across two screws
-	likelyToGround   = 0.3 // insulation pinched on the casting
-	likelyWrongBlock = 2.0 // closed where open was wanted
-	likelyNoClose    = 0.4
-	likelyNoOpen     = 0.2
-	likelyDead       = 0.3
-	likelyKnobTurned = 2.5
-	likelyDiode      = 1.5
-	likelySupply     = 0.5
+	likelyOff        = 3.0  // of a wire: it was forgotten, or its screw holds the insulation, or nothing
+	likelyMoved      = 1.2  // of a wire, on any of the screws beside its two: a row was counted wrongly
+	likelySwapped    = 0.6  // of two neighbouring terminals: as the last, with two wires in the hand; a wire has four neighbours
+	likelyCores      = 1.2  // of cores beside each other in a jacket, or of one pair: colours taken for each other
+	likelyFarCores   = 0.25 // of any other two cores: their colours are further apart
+	likelyBridge     = 0.3  // of two neighbouring terminals: a strand across two screws
+	likelyToGround   = 0.2  // of a potential: insulation pinched on the casting
+	likelyWrongBlock = 0.8  // of a contact: closed where open was wanted; the two blocks differ in colour only
+	likelyNoClose    = 0.3  // of a contact: a block that doesn't sit on its head
+	likelyNoOpen     = 0.1  // of a contact
+	likelyDead       = 0.1  // of any other part
+	likelyKnobTurned = 1.5  // of a knob: seen from behind, its ends lie the other way round
+	likelyDiode      = 0.8  // of a diode: its ring is small
+	likelySupply     = 0.3  // of a supply
 )
 
 // mistaker gathers the mistakes of a box.
@@ -60,6 +62,9 @@ func (m *mistaker) add(weight float64, name, look string, c Change) {
 	m.list = append(m.list, Mistake{Name: name, Look: look, Changes: []Change{c}, Weight: weight})
 }
 
+// used reports whether a wire ends on the node, or a feeder will.
+func (m *mistaker) used(n int) bool { return len(m.at[n]) > 0 || m.waits[n] }
+
 func (m *mistaker) pin(n int) string { return m.wiring.Pins[n].String() }
 
 func (m *mistaker) wire(n int) string { return "wire " + m.circuit.Wires[n].Name }
@@ -90,13 +95,17 @@ func (m *mistaker) wires() {
 			name = fmt.Sprintf("bond %s is missing, or off at one end", w.Name)
 		}
 		m.add(likelyOff, name, fmt.Sprintf("look for wire %s at %s and at %s, and pull on both ends", w.Name, w.From, w.To), Change{Kind: WireOff, Wire: n})
+		var aside [2][]int
+		for end := range 2 {
+			aside[end] = slices.DeleteFunc(m.beside(e.at(end)), func(next int) bool {
+				return next == e.at(1-end) // a jumper with both ends on one screw is a jumper that is missing
+			})
+		}
+		each := likelyMoved / float64(max(1, len(aside[0])+len(aside[1])))
 		for end := range 2 {
 			at := e.at(end)
-			for _, next := range m.beside(at) {
-				if next == e.at(1-end) {
-					continue // a jumper with both ends on one screw is a jumper that is missing
-				}
-				m.add(likelyMoved, fmt.Sprintf("%s sits on %s instead of %s", m.wire(n), m.pin(next), m.pin(at)),
+			for _, next := range aside[end] {
+				m.add(each, fmt.Sprintf("%s sits on %s instead of %s", m.wire(n), m.pin(next), m.pin(at)),
 					fmt.Sprintf("look at %s and %s: wire %s belongs on %s", m.pin(at), m.pin(next), w.Name, m.pin(at)), Change{Kind: WireMoved, Wire: n, End: end, A: next})
 			}
 		}
@@ -109,7 +118,7 @@ func (m *mistaker) neighbours() {
 		for i := 1; i < len(d.Terminals); i++ {
 			a, b := m.wiring.At(d.Pin(d.Terminals[i-1])), m.wiring.At(d.Pin(d.Terminals[i]))
 			one, other := m.at[a], m.at[b]
-			if len(one) == 0 || len(other) == 0 {
+			if !m.used(a) || !m.used(b) {
 				continue
 			}
 			m.add(likelyBridge, fmt.Sprintf("%s and %s touch", m.pin(a), m.pin(b)), fmt.Sprintf("look between %s and %s for a stray strand or a jumper", m.pin(a), m.pin(b)),
@@ -194,7 +203,7 @@ func (m *mistaker) grounds() {
 func (m *mistaker) parts() {
 	for n, p := range m.wiring.Parts {
 		d := &m.circuit.Devices[p.Device]
-		if m.devices[p.Device].pulled || p.A < 0 || p.B < 0 || len(m.at[p.A]) == 0 || len(m.at[p.B]) == 0 {
+		if m.devices[p.Device].pulled || p.A < 0 || p.B < 0 || !m.used(p.A) || !m.used(p.B) {
 			continue
 		}
 		c := func(k ChangeKind) Change { return Change{Kind: k, Part: n} }
