@@ -15,6 +15,7 @@ import (
 	"drivewright/internal/trade/metalwork"
 	"drivewright/internal/trade/power"
 	"drivewright/internal/trade/prove"
+	"drivewright/internal/trade/site"
 )
 
 // Plan is everything that follows from a job.
@@ -30,6 +31,8 @@ type Plan struct {
 	// Arrange has worked them out.
 	Arranged *box.Result
 	Marked   *metalwork.Result
+	// Site is where the box and the stations can go on the machine.
+	Site site.Result
 	// Findings are all of them, accepted ones too: first the mistakes in the job file, because what they lead to goes away
 	// with them; then the gravest first.
 	Findings []explain.Finding
@@ -49,6 +52,8 @@ func Make(f *job.File) Plan {
 	if !circuitAlone(j) {
 		judged = append(explain.Judge(power.Rules(), set, p.Power), judged...)
 	}
+	p.Site = site.Find(standing(&p))
+	judged = append(judged, explain.Judge(site.Rules(), set, p.Site)...)
 	mistakes := slices.Clone(f.Problems)
 	explain.SortFindings(mistakes)
 	p.file, p.mistakes = f, mistakes
@@ -118,11 +123,16 @@ func Rules() []explain.Paper {
 	for _, r := range prove.Rules() {
 		papers = append(papers, r.Paper())
 	}
+	for _, r := range site.Rules() {
+		papers = append(papers, r.Paper())
+	}
 	return papers
 }
 
 // Formulas returns every formula that can be run by itself, in the order of the sheet.
-func Formulas() []*explain.Formula { return append(power.Formulas(), circuit.Formulas()...) }
+func Formulas() []*explain.Formula {
+	return slices.Concat(power.Formulas(), circuit.Formulas(), site.Formulas())
+}
 
 // brief is what the circuit is made from.
 func brief(p *Plan) circuit.Brief {

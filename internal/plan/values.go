@@ -21,6 +21,13 @@ func (p Plan) Values() []*explain.Reason {
 	var found []*explain.Reason
 	collect(reflect.ValueOf(p.Power), &found)
 	collect(reflect.ValueOf(p.Circuit), &found)
+	collect(reflect.ValueOf(p.Site), &found)
+	if p.Arranged != nil {
+		collect(reflect.ValueOf(*p.Arranged), &found)
+	}
+	if p.Marked != nil {
+		collect(reflect.ValueOf(*p.Marked), &found)
+	}
 	seen := map[string]bool{}
 	var all []*explain.Reason
 	for len(found) > 0 {
