@@ -206,6 +206,8 @@ func Work(b Box) Result {
 
 // filled returns the box with what may be assumed filled in.
 func (b Box) filled() Box {
+	b.Height, b.Width, b.Depth = named(b.Height, "height of the box"), named(b.Width, "width of the box"), named(b.Depth, "depth of the box")
+	b.Ambient = named(b.Ambient, "hottest air around the box")
 	b.Mounted = or(b.Mounted, "how the box is mounted", "against a wall", explain.Practice("most boxes hang on something"),
 		explain.Say("not said: taken to have its back covered"))
 	b.Material = or(b.Material, "material of the box", "painted steel", explain.Practice("the usual box"), explain.Say("not said"))

@@ -314,10 +314,10 @@ func Example() {
 		fmt.Printf("%s: %s\n", m.Name, m.Say.Show(quantity.MetricUnits))
 	}
 	// Output:
-	// sealed as it is: sealed, the air inside gets 20.2 K warmer than the shop; 15 K is allowed
+	// sealed as it is: sealed, the air inside reaches 55 °C at mid-height; 50 °C is allowed
 	// bigger box: take a sealed box with a cooling surface of 0.533 m²; this one has 0.396 m²: that is about 1.16 times as high, wide and deep, in the same shape and mounted the same way
-	// drive's fins outside: take a drive whose fins stand out through the back: the rise falls to about 9.18 K, sealed; 15 K is allowed
+	// drive's fins outside: take a drive whose fins stand out through the back: sealed, the air inside then reaches about 44 °C; 50 °C is allowed
 	// vents: cut a louvred opening of 8539 mm² low in one side, below the drive, and one of 9393 mm² high in the other, 240 mm above it; none in the top, none over live parts
-	// fan with filters: fit a filter fan that blows in, low and away from the chips, of 6.07 m³/h in free air, and a filtered outlet high on the other side: 2.44 m³/h must reach the parts when the filters are full
+	// fan with filters: fit a filter fan that blows in, low and away from the chips, of 6.07 m³/h or more in free air, and a filtered outlet high on the other side: 2.44 m³/h must reach the parts when the filters are full
 	// cooler place: put the box where the air stays below 30 °C, sealed as it is; reckoned with 35 °C now
 }

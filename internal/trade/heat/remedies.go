@@ -19,8 +19,9 @@ type Remedy struct {
 	Suits bool
 	// Figure is what to look for when buying or cutting: the rise, surface, cut-out, flow or temperature.
 	Figure  explain.Because
-	Say     explain.Phrase // what to do, with the figure
-	Against explain.Phrase // what speaks against it or must be minded; empty if nothing does
+	Also    []explain.Because // further figures: of vents the upper cut-out and the height between; of a fan the flow that must reach the parts
+	Say     explain.Phrase    // what to do, with the figure
+	Against explain.Phrase    // what speaks against it or must be minded; empty if nothing does
 }
 
 // The names of the remedies, in the order in which they are thought of.
@@ -94,9 +95,9 @@ func remedies(r *Result) {
 	add := func(m Remedy) { r.Remedies = append(r.Remedies, m) }
 	enough := r.Sealed.Value <= r.Allowed.Value
 	closed := Remedy{Name: RemedySealed, Enough: enough, Suits: true, Figure: r.Sealed,
-		Say: explain.Say("sealed, the air inside gets {} warmer than the shop; {} is allowed", r.Sealed.Value, r.Allowed.Value)}
+		Say: explain.Say("sealed, the air inside reaches {} at mid-height; {} is allowed", r.reaches(r.Sealed), r.reaches(r.Allowed))}
 	if enough && r.Cooling.Value != bySeal {
-		closed.Say = explain.Say("close its openings: sealed, the air inside gets {} warmer than the shop, and {} is allowed", r.Sealed.Value, r.Allowed.Value)
+		closed.Say = explain.Say("close its openings: sealed, the air inside reaches {} at mid-height, and {} is allowed", r.reaches(r.Sealed), r.reaches(r.Allowed))
 	}
 	add(closed)
 	if enough {
@@ -118,6 +119,14 @@ func remedies(r *Result) {
 	add(cooler(r))
 }
 
+// reaches is the air at mid-height with the rise.
+func (r *Result) reaches(d explain.Known[quantity.TemperatureRise]) quantity.Value {
+	if !d.OK() {
+		return nil
+	}
+	return r.Box.Ambient.Value.Warmer(d.Value)
+}
+
 func shade(r *Result) (Remedy, bool) {
 	sunny, warm := r.SunHeat.OK() && r.SunHeat.Value > 0, r.Push.OK() && r.Push.Value > 0
 	if !sunny && !warm {
@@ -132,7 +141,7 @@ func shade(r *Result) (Remedy, bool) {
 		what = "set the box off what is warm beside it, a hand's breadth of free air between"
 	}
 	return Remedy{Name: RemedyShade, Enough: d.OK() && d.Value <= r.Allowed.Value, Suits: true, Figure: d,
-		Say: explain.Say(what+": sealed, it then gets {} warmer than the shop; {} is allowed", d.Value, r.Allowed.Value)}, true
+		Say: explain.Say(what+": sealed, the air inside then reaches {} at mid-height; {} is allowed", r.reaches(d), r.reaches(r.Allowed))}, true
 }
 
 func bigger(r *Result) Remedy {
@@ -162,7 +171,7 @@ func fins(r *Result) (Remedy, bool) {
 		left := explain.Derive[quantity.Power](heatWithFinsOutside, "heat left in the box with the fins outside", r.Heat, p.Loss, share)
 		d := explain.Derive[quantity.TemperatureRise](sealedRise, "rise with the fins outside", left, r.Walls)
 		return Remedy{Name: RemedyFins, Enough: d.OK() && d.Value <= r.Allowed.Value, Suits: true, Figure: d,
-			Say:     explain.Say("take a drive whose fins stand out through the back: the rise falls to about {}, sealed; {} is allowed", d.Value, r.Allowed.Value),
+			Say:     explain.Say("take a drive whose fins stand out through the back: sealed, the air inside then reaches about {}; {} is allowed", r.reaches(d), r.reaches(r.Allowed)),
 			Against: explain.Say("only drives made for it; the fins need free air, must stay clear of chips and be blown out")}, true
 	}
 	return Remedy{}, false
@@ -181,7 +190,7 @@ func vents(r *Result) Remedy {
 	each := explain.Derive[quantity.Area](cutOutNeeded, "cut-out of each new vent", free, f.open, f.discharge)
 	upper := explain.Derive[quantity.Area](largerOutlet, "cut-out of the new upper vent", each)
 	side := quantity.Area(float64(b.Height.Value) * float64(b.Depth.Value))
-	m := Remedy{Name: RemedyVents, Enough: each.OK() && upper.Value <= side/4, Suits: b.open() && !b.dusty(), Figure: each,
+	m := Remedy{Name: RemedyVents, Enough: each.OK() && upper.Value <= side/4, Suits: b.open() && !b.dusty(), Figure: each, Also: []explain.Because{upper, between},
 		Say: explain.Say("cut a louvred opening of {} low in one side, below the drive, and one of {} high in the other, {} above it; none in the top, none over live parts", each.Value, upper.Value, between.Value)}
 	switch {
 	case b.dusty():
@@ -213,8 +222,8 @@ func fan(r *Result) Remedy {
 	delivers := explain.Constant("part of the free-air flow delivered", share, source)
 	flow := explain.Derive[quantity.AirFlow](flowNeeded, "air that a fan must bring", r.Heat, r.Walls, r.Mixed, b.Ambient, b.Altitude)
 	buy := explain.Derive[quantity.AirFlow](fanToBuy, "free-air flow of the fan to buy", flow, left, delivers)
-	m := Remedy{Name: RemedyFan, Enough: buy.OK(), Suits: !b.tight() && b.Dust.Value != "grinding", Figure: buy,
-		Say: explain.Say("fit a filter fan that blows in, low and away from the chips, of {} in free air, and a filtered outlet high on the other side: {} must reach the parts when the filters are full", buy.Value, flow.Value)}
+	m := Remedy{Name: RemedyFan, Enough: buy.OK(), Suits: !b.tight() && b.Dust.Value != "grinding", Figure: buy, Also: []explain.Because{flow},
+		Say: explain.Say("fit a filter fan that blows in, low and away from the chips, of {} or more in free air, and a filtered outlet high on the other side: {} must reach the parts when the filters are full", buy.Value, flow.Value)}
 	switch {
 	case b.tight():
 		m.Against = explain.Say("a filter fan undoes {}: most hold type 12 or IP54 at best", b.Type.Value)

@@ -122,7 +122,7 @@ var matsStopDraught = explain.Rule[Result]{
 		if !v.Rise.OK() || !v.Drag.OK() || v.Drag.Value <= 0 || !r.Sealed.OK() || v.Rise.Value < r.Sealed.Value*0.8 {
 			return
 		}
-		report.At(r.Box.Vents.anyVent(), explain.Say("with mats in them the vents take {} through: the box gets {} warmer than the shop, {} if it had none", v.Flow.Value, v.Rise.Value, r.Sealed.Value),
+		report.At(r.Box.Vents.anyVent(), explain.Say("with mats in them the vents hold the air inside at {}; it would be {} without any vents", r.reaches(v.Rise), r.reaches(r.Sealed)),
 			explain.Say("close them, or put a fan behind one"))
 	},
 }

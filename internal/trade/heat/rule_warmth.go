@@ -63,7 +63,7 @@ var closeToLimit = explain.Rule[Result]{
 	Check: func(r Result, report *explain.Report) {
 		for _, h := range r.Parts {
 			if h.Margin.OK() && h.Margin.Value >= 0 && h.Margin.Value < closeMargin {
-				report.At(h.Margin, explain.Say("the air around {} comes within {} of the {} that it may have", quantity.Text(h.Name), h.Margin.Value, h.Warmest.Value),
+				report.At(h.Margin, explain.Say("the air around {} reaches {}, close to the {} that it may have", quantity.Text(h.Name), h.Air.Value, h.Warmest.Value),
 					explain.Say("hang a thermometer beside it on a hot day, read it after one hour and after two, and let the formula final-rise-from-readings say where it ends"))
 			}
 		}
@@ -96,7 +96,7 @@ var filterFullTooHot = explain.Rule[Result]{
 			remedy := explain.Say("clean the mats every week, or fit a larger fan")
 			for _, m := range r.Remedies {
 				if m.Name == RemedyFan && m.Enough {
-					remedy = explain.Say("fit a fan of {} in free air, or clean the mats before they are half full", m.Figure.Why().Value)
+					remedy = explain.Say("fit a fan of {} or more in free air, or clean the mats before they are half full", m.Figure.Why().Value)
 				}
 			}
 			report.At(r.Box.Fan.Flow, explain.Say("with {} of its flow left, the air around {} reaches {} and not {}; {} is allowed", r.Fanned.Left.Value, quantity.Text(h.Name), h.Full.Value, h.Air.Value, h.Warmest.Value), remedy)
@@ -165,7 +165,7 @@ var plasticBox = explain.Rule[Result]{
 	Source: explain.Source{Work: "enclosure makers' climate chapters", Place: "3.5 W for each square metre and kelvin against 5.5"}.Remembered(),
 	Check: func(r Result, report *explain.Report) {
 		if r.Box.Material.Value == "plastic" && r.Cooling.Value == bySeal && r.Loss.OK() && r.Loss.Value > plasticHeat {
-			report.At(r.Box.Material, explain.Say("{} in a sealed plastic box: it gets {} warmer than the shop", r.Loss.Value, quantityOrUnknown(r.Sealed)),
+			report.At(r.Box.Material, explain.Say("{} in a sealed plastic box: the air inside reaches {}", r.Loss.Value, quantityOrUnknown(r.Inside)),
 				explain.Say("take painted steel or aluminium, which also screens and can be bonded to ground"))
 		}
 	},
