@@ -9,15 +9,14 @@ import (
 )
 
 const (
-	seaLevel    quantity.Pressure = 101325 // Pa
-	gasConstant                   = 287.05 // J/(kg·K), dry air
-	airHeat                       = 1005   // J/(kg·K), at constant pressure
+	gasConstant = 287.05 // J/(kg·K), dry air
+	airHeat     = 1005   // J/(kg·K), at constant pressure
 )
 
-// atmosphere is where the fall of pressure with height stands.
-var atmosphere = explain.Source{Work: "ISO 2533", Edition: "1975", Place: "standard atmosphere"}.Remembered()
+// seaLevel is the air pressure of the standard atmosphere at sea level.
+const seaLevel quantity.Pressure = 101325
 
-// pressureAt returns the air pressure at the altitude.
+// pressureAt returns the air pressure at the altitude. Source: ISO 2533:1975, standard atmosphere, recalled.
 func pressureAt(h quantity.Length) quantity.Pressure {
 	return seaLevel * quantity.Pressure(math.Pow(max(1-2.25577e-5*float64(h), 0.1), 5.25588))
 }
@@ -175,7 +174,7 @@ var flowNeeded = &explain.Formula{
 	Result: quantity.KindAirFlow, Source: carriedSource,
 	Compute: explain.Of5(func(p quantity.Power, u quantity.Conductance, d quantity.TemperatureRise, shop quantity.Temperature, altitude quantity.Length) (explain.Answer, error) {
 		if d <= 0 {
-			return explain.Answer{}, tooHotToCool
+			return explain.Answer{}, errTooHotToCool
 		}
 		byAir := float64(p)/float64(d) - float64(u)
 		if byAir <= 0 {
@@ -185,8 +184,8 @@ var flowNeeded = &explain.Formula{
 	}),
 }
 
-// tooHotToCool is why no air of the shop helps.
-var tooHotToCool = fmt.Errorf("the air of the shop is as warm as the parts allow: no amount of it cools them")
+// errTooHotToCool is why no air of the shop helps.
+var errTooHotToCool = fmt.Errorf("the air of the shop is as warm as the parts allow: no amount of it cools them")
 
 var openingNeeded = &explain.Formula{
 	Name: "opening-needed", Title: "free opening that a natural draught needs",

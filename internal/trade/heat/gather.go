@@ -15,23 +15,23 @@ var oneFilm = explain.Assume[quantity.HeatTransfer]("heat that one film of air p
 	explain.Practice("about 5 by convection and 6 by radiation at room temperature"), explain.Say("a box's wall has two such films, which together pass half of it"))
 
 var (
-	heatParameter         = explain.Parameter{Name: "heat", Kind: quantity.KindPower, Help: "that must leave the box", Example: "110 W"}
-	conductanceParameter  = explain.Parameter{Name: "walls", Kind: quantity.KindConductance, Help: "heat that the walls pass for each kelvin", Example: "3.2 W/K"}
-	coefficientParameter  = explain.Parameter{Name: "coefficient", Kind: quantity.KindHeatTransfer, Help: "of the wall in still air", Example: "5.5 W/(m²·K)", Default: "5.5 W/(m²·K)"}
-	surfaceParameter      = explain.Parameter{Name: "cooling surface", Kind: quantity.KindArea, Help: "effective, by the way it is mounted", Example: "0.58 m²"}
-	riseParameter         = explain.Parameter{Name: "rise", Kind: quantity.KindTemperatureRise, Help: "of the air inside over the shop's", Example: "20 K"}
-	shopParameter         = explain.Parameter{Name: "shop", Kind: quantity.KindTemperature, Help: "hottest air around the box", Example: "35 °C"}
-	altitudeParameter     = explain.Parameter{Name: "altitude", Kind: quantity.KindLength, Help: "above sea level", Example: "300 m", Default: "0 m"}
-	boxHeightParameter    = explain.Parameter{Name: "height", Kind: quantity.KindLength, Help: "of the box, outside", Example: "800 mm"}
-	boxWidthParameter     = explain.Parameter{Name: "width", Kind: quantity.KindLength, Help: "of the box, outside", Example: "600 mm"}
-	boxDepthParameter     = explain.Parameter{Name: "depth", Kind: quantity.KindLength, Help: "of the box, outside", Example: "250 mm"}
-	mountedParameter      = explain.Parameter{Name: "mounted", Kind: quantity.KindText, Help: "what its walls are free to give heat to", Example: "against a wall", Choices: catalogue.MountedWords()}
-	filmParameter         = explain.Parameter{Name: "film of air", Kind: quantity.KindHeatTransfer, Help: "heat that one film of still air passes", Example: "11 W/(m²·K)", Default: "11 W/(m²·K)"}
-	faceAreaParameter     = explain.Parameter{Name: "area", Kind: quantity.KindArea, Help: "of the face or faces", Example: "0.48 m²"}
-	surfaceSource         = explain.Source{Work: "IEC TR 60890", Edition: "2014", Place: "effective cooling surface"}.Remembered()
-	newtonSource          = explain.Physics("heat passed goes with the temperature difference")
-	solAirSource          = explain.Source{Work: "ASHRAE Fundamentals", Place: "sol-air temperature"}.Remembered()
-	noCoolingSurfaceError = fmt.Errorf("no face is left to give off heat")
+	heatParameter        = explain.Parameter{Name: "heat", Kind: quantity.KindPower, Help: "that must leave the box", Example: "110 W"}
+	conductanceParameter = explain.Parameter{Name: "walls", Kind: quantity.KindConductance, Help: "heat that the walls pass for each kelvin", Example: "3.2 W/K"}
+	coefficientParameter = explain.Parameter{Name: "coefficient", Kind: quantity.KindHeatTransfer, Help: "of the wall in still air", Example: "5.5 W/(m²·K)", Default: "5.5 W/(m²·K)"}
+	surfaceParameter     = explain.Parameter{Name: "cooling surface", Kind: quantity.KindArea, Help: "effective, by the way it is mounted", Example: "0.58 m²"}
+	riseParameter        = explain.Parameter{Name: "rise", Kind: quantity.KindTemperatureRise, Help: "of the air inside over the shop's", Example: "20 K"}
+	shopParameter        = explain.Parameter{Name: "shop", Kind: quantity.KindTemperature, Help: "hottest air around the box", Example: "35 °C"}
+	altitudeParameter    = explain.Parameter{Name: "altitude", Kind: quantity.KindLength, Help: "above sea level", Example: "300 m", Default: "0 m"}
+	boxHeightParameter   = explain.Parameter{Name: "height", Kind: quantity.KindLength, Help: "of the box, outside", Example: "800 mm"}
+	boxWidthParameter    = explain.Parameter{Name: "width", Kind: quantity.KindLength, Help: "of the box, outside", Example: "600 mm"}
+	boxDepthParameter    = explain.Parameter{Name: "depth", Kind: quantity.KindLength, Help: "of the box, outside", Example: "250 mm"}
+	mountedParameter     = explain.Parameter{Name: "mounted", Kind: quantity.KindText, Help: "what its walls are free to give heat to", Example: "against a wall", Choices: catalogue.MountedWords()}
+	filmParameter        = explain.Parameter{Name: "film of air", Kind: quantity.KindHeatTransfer, Help: "heat that one film of still air passes", Example: "11 W/(m²·K)", Default: "11 W/(m²·K)"}
+	faceAreaParameter    = explain.Parameter{Name: "area", Kind: quantity.KindArea, Help: "of the face or faces", Example: "0.48 m²"}
+	surfaceSource        = explain.Source{Work: "IEC TR 60890", Edition: "2014", Place: "effective cooling surface"}.Remembered()
+	newtonSource         = explain.Physics("heat passed goes with the temperature difference")
+	solAirSource         = explain.Source{Work: "ASHRAE Fundamentals", Place: "sol-air temperature"}.Remembered()
+	errNoCoolingSurface  = fmt.Errorf("no face is left to give off heat")
 )
 
 var sunHeat = &explain.Formula{

@@ -135,7 +135,7 @@ var readingsFinal = &explain.Formula{
 	Result: quantity.KindTemperatureRise, Source: warmingSource,
 	Compute: explain.Of2(func(first, second quantity.TemperatureRise) (explain.Answer, error) {
 		if first <= 0 || second <= first || second >= 2*first {
-			return explain.Answer{}, readingsWrong
+			return explain.Answer{}, errReadingsWrong
 		}
 		return explain.Is(first * first / (2*first - second))
 	}),
@@ -152,15 +152,15 @@ var readingsTime = &explain.Formula{
 	Result: quantity.KindDuration, Source: warmingSource,
 	Compute: explain.Of3(func(first, second quantity.TemperatureRise, interval quantity.Duration) (explain.Answer, error) {
 		if first <= 0 || second <= first || second >= 2*first {
-			return explain.Answer{}, readingsWrong
+			return explain.Answer{}, errReadingsWrong
 		}
 		return explain.Is(interval / quantity.Duration(math.Log(float64(first/(second-first)))))
 	}),
 }
 
 var (
-	warmingSource = explain.Source{Work: "Gupta and Singhal, Fundamentals of Electric Drives and Control", Place: "chapter 4, heating of machines"}
-	readingsWrong = fmt.Errorf("a box that warms up rises less in the second interval than in the first, and still rises")
+	warmingSource    = explain.Source{Work: "Gupta and Singhal, Fundamentals of Electric Drives and Control", Place: "chapter 4, heating of machines"}
+	errReadingsWrong = fmt.Errorf("a box that warms up rises less in the second interval than in the first, and still rises")
 )
 
 var dutyPeak = &explain.Formula{

@@ -21,9 +21,6 @@ func (r Result) doFirst() explain.Phrase {
 	return explain.Say("give the parts less to do, spread them over two boxes, or find a cooler place; no single remedy of the list is enough here")
 }
 
-// short reports whether the part has a margin at all, and it is below zero.
-func (h PartHeat) short() bool { return h.Margin.OK() && h.Margin.Value < 0 }
-
 // over reports whether the job asks more of the part than it gives in this air, though the air isn't above its limit.
 func (h PartHeat) over() bool {
 	return h.Output.OK() && h.Needed.OK() && h.Output.Value < h.Needed.Value-1e-9 && h.Limit.OK() && h.Air.Value <= h.Limit.Value

@@ -82,7 +82,7 @@ var effectiveSurface = &explain.Formula{
 			}
 		}
 		if sum <= 0 {
-			return explain.Answer{}, noCoolingSurfaceError
+			return explain.Answer{}, errNoCoolingSurface
 		}
 		return explain.Answer{Value: sum, Source: factors.Source}, nil
 	}),
