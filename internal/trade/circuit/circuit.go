@@ -43,6 +43,19 @@ const (
 	Outside // the supply, the casting, a load on the machine
 )
 
+// HardWired reports whether the wire comes from an incoming supply for good: it is joined last, while the cores of a cord hang on a plug.
+func (c *Circuit) HardWired(w *Wire) bool {
+	if w.Cable != "" {
+		return false
+	}
+	for _, pin := range [2]Pin{w.From, w.To} {
+		if d := c.Device(pin.Device); d != nil && d.Kind == Incoming {
+			return true
+		}
+	}
+	return false
+}
+
 // Pin is one terminal of one device.
 type Pin struct{ Device, Terminal string }
 

@@ -64,8 +64,8 @@ func (r *Result) powerRating(d *Device) string {
 		return text
 	case d.Kind == MainSwitch && b.Switch.OK():
 		return b.Switch.Value.Show(quantity.MetricUnits) + ", can be locked off"
-	case (d.Kind == Fuse || d.Kind == Breaker) && b.Supply.OK() && d.Place == "box":
-		return "for " + b.Supply.Value.Show(quantity.MetricUnits) + " or more"
+	case d.Kind == Fuse || d.Kind == Breaker:
+		return r.breaks(d)
 	case d.Role == SupplyContactor && b.Input.OK():
 		return b.Input.Value.Show(quantity.MetricUnits) + " or more by category AC-1"
 	case d.Kind == Diode:

@@ -51,7 +51,7 @@ type Mistake struct {
 // Make makes the circuit that the job asks for, with what the user wrote or changed by hand. It never fails: what can't be
 // made is among the mistakes.
 func Make(b Brief) Result {
-	r := Result{Job: b.Job, Brief: b, Side: driveSide(b.Job)}
+	r := Result{Job: b.Job, Brief: b.withWritten(), Side: driveSide(b.Job)}
 	r.Circuit.Set = b.Set
 	r.Choices = choose(&r)
 	r.Circuit.Places = []Place{{Name: "box", Kind: Box}, {Name: "door", Kind: Door}, {Name: "motor", Kind: Motor}}

@@ -42,6 +42,38 @@ func (p *Papers) List(name string, s quantity.System) List {
 	return List{Name: name}
 }
 
+// notKnown stands in the papers where a size should.
+const notKnown = "not known"
+
+// unsized says of which wires nobody knows the size, and why: they can't be bought yet. It is empty where every size is known.
+func (p *Papers) unsized(s quantity.System) string {
+	var reasons []string
+	of := map[string][]string{}
+	for _, w := range p.Wires {
+		if w.Size.OK() {
+			continue
+		}
+		why := "nobody said"
+		if r := w.Size.Why(); r != nil && r.Note.Show(s) != "" {
+			why = r.Note.Show(s)
+		} else if r != nil && r.Name != "" {
+			why = "needs the " + r.Name
+		}
+		if of[why] == nil {
+			reasons = append(reasons, why)
+		}
+		of[why] = append(of[why], w.Name)
+	}
+	var text []string
+	for _, why := range reasons {
+		text = append(text, "Size not known of "+strings.Join(of[why], ", ")+": "+why+".")
+	}
+	if text != nil {
+		text = append(text, "Don't buy them yet: have the size told by the electrician or the tables of your country, and write it under supply (conductor) and motor (cable conductor), or to the wire.")
+	}
+	return strings.Join(text, " ")
+}
+
 // Measure prints a value that may be missing; a stroke where it is.
 func Measure[V quantity.Value](k explain.Known[V], s quantity.System) string {
 	if !k.OK() {
@@ -54,12 +86,21 @@ func (p *Papers) wiresAsList(s quantity.System) List {
 	l := List{Name: "wires", Title: "Wire list", Head: []string{"wire", "number", "from", "to", "size", "colour", "length", "ferrule", "strip", "in cable"},
 		Numeric: []bool{false, false, false, false, true, false, true, false, true, false},
 		Note:    "The number is printed on both ends; the wire's own name tells wires of one number apart. Strip both ends alike."}
+	if text := p.unsized(s); text != "" {
+		l.Note += " " + text
+	}
 	for _, w := range p.Wires {
-		in := ""
+		in, size, strip := "", notKnown, "see device"
+		if w.Strip.OK() {
+			strip = w.Strip.Value.Show(s)
+		}
+		if w.Size.OK() {
+			size = w.Size.Value.Show(s)
+		}
 		if w.Cable != "" {
 			in = w.Cable + " core " + w.Core
 		}
-		l.Rows = append(l.Rows, []string{w.Name, w.Number, w.Begin.Text(), w.Finish.Text(), Measure(w.Size, s), w.Colour, Measure(w.Length, s), w.Ferrule, Measure(w.Strip, s), in})
+		l.Rows = append(l.Rows, []string{w.Name, w.Number, w.Begin.Text(), w.Finish.Text(), size, w.Colour, Measure(w.Length, s), w.Ferrule, strip, in})
 	}
 	return l
 }

@@ -107,7 +107,11 @@ func (o *worker) task(w *WireLine) Task {
 // describe names a wire with its size and colour.
 func (w *WireLine) describe() string {
 	text := w.Name
-	for _, fact := range []string{shown(w.Size), w.Colour} {
+	size := shown(w.Size)
+	if size == "" {
+		size = "size " + notKnown
+	}
+	for _, fact := range []string{size, w.Colour} {
 		if fact != "" {
 			text += ", " + fact
 		}

@@ -109,7 +109,7 @@ func wireParts(c *Circuit, p *Papers) []PartLine {
 		if w.Cable != "" {
 			continue
 		}
-		k := key{shown(w.Size), w.Colour}
+		k := key{sizeToAsk(w.Size), w.Colour}
 		if wires[k] == nil {
 			keys = append(keys, k)
 		}
@@ -134,7 +134,7 @@ func cableParts(c *Circuit, p *Papers) []PartLine {
 	var asks []string
 	lengths, tags := map[string][]explain.Known[quantity.Length]{}, map[string][]string{}
 	for _, cable := range c.Cables {
-		ask := cable.ask()
+		ask := cable.ask(c)
 		if tags[ask] == nil {
 			asks = append(asks, ask)
 		}
@@ -235,14 +235,15 @@ func volts(e Element) string {
 }
 
 // ask is what to ask for when the cable is bought.
-func (c Cable) ask() string {
+func (c Cable) ask(circuit *Circuit) string {
 	facts := []string{many(len(c.Cores), "core", "cores")}
 	if c.Pairs {
 		facts[0] = many((len(c.Cores)+1)/2, "twisted pair", "twisted pairs")
 	}
-	if s := shown(c.Size); s != "" {
-		facts = append(facts, s)
+	if colour := c.groundColour(circuit); colour != "" {
+		facts[0] += ", one of them " + colour
 	}
+	facts = append(facts, sizeToAsk(c.Size))
 	if s := shown(c.Rating); s != "" {
 		facts = append(facts, s)
 	}
@@ -253,6 +254,25 @@ func (c Cable) ask() string {
 		facts = append(facts, "for moving use, fine strands")
 	}
 	return strings.Join(facts, ", ")
+}
+
+// groundColour is the colour of the core that grounds what is at the cable's other end; "" where it has none. A numbered cable is sold
+// with such a core or without.
+func (c Cable) groundColour(circuit *Circuit) string {
+	for _, core := range c.Cores {
+		if w := circuit.Wire(core.Wire); w != nil && circuit.duty(w) == GroundDuty {
+			return w.Colour
+		}
+	}
+	return ""
+}
+
+// sizeToAsk is the size of a wire or core in the parts list, which is nothing to buy by without one.
+func sizeToAsk(k explain.Known[quantity.Conductor]) string {
+	if s := shown(k); s != "" {
+		return s
+	}
+	return "size " + notKnown
 }
 
 // shown prints a value that is the same in all unit systems; "" where it isn't known.

@@ -70,6 +70,37 @@ func rating(d *Device, set explain.RuleSet) string {
 	return strings.Join(parts, ", ")
 }
 
+// breaks says what voltage a fuse or breaker must break, and what else is asked for with it. Direct current is harder to break than
+// alternating: on a direct-current control circuit its voltage is named.
+func (r *Result) breaks(d *Device) string {
+	var control Duty
+	for n := range r.Circuit.Wires {
+		w := &r.Circuit.Wires[n]
+		if (w.From.Device == d.Tag || w.To.Device == d.Tag) && (w.Duty == ControlDC || w.Duty == ControlAC) {
+			control = w.Duty
+		}
+	}
+	var parts []string
+	volts := r.Brief.Supply
+	if control != "" {
+		volts = r.Choices.Voltage
+	}
+	switch {
+	case !volts.OK() || d.Place != "box":
+	case control == ControlDC:
+		parts = append(parts, "for "+volts.Value.Show(quantity.MetricUnits)+" DC or more")
+	default:
+		parts = append(parts, "for "+volts.Value.Show(quantity.MetricUnits)+" AC or more")
+	}
+	switch {
+	case d.Kind == Fuse:
+		parts = append(parts, "with its holder")
+	case r.Circuit.Set == explain.IEC:
+		parts = append(parts, "curve C where the drive's booklet doesn't say")
+	}
+	return strings.Join(parts, ", ")
+}
+
 // colourRole is what the colour table calls what a button or lamp is for.
 func colourRole(d *Device) string {
 	if d.Kind != PushButton && d.Kind != EmergencyStop && d.Kind != Lamp {
@@ -98,8 +129,12 @@ func contactCount(d *Device) string {
 		return ""
 	case Breaker, MainSwitch:
 		return fmt.Sprintf("%d poles", closed+open)
-	case Contactor, Selector:
+	case Contactor:
 		return many(closed+open, "contact", "contacts")
+	case Selector:
+		if len(d.Positions) > 2 {
+			return many(closed+open, "contact", "contacts")
+		}
 	case PushButton, EmergencyStop, PositionSwitch, FootSwitch, Lamp, Relay, DelayRelay, Knob, PowerSupply, Transformer, TerminalBlock, GroundBar, MotorKind, Readout,
 		Resistor, Diode, Load, Incoming:
 	}

@@ -27,6 +27,28 @@ func chooseWire(r *Result, p *Choices) {
 	p.CableRating = job.Or(c.CableRating, rating, usual, explain.Say("the usual rating of control cable: read what is printed on yours"))
 }
 
+// withWritten takes the sizes that stand in the job where Power couldn't work any out. A ground wire as thick as the conductors beside it
+// is always enough. Source: NFPA 70, 250.122(A); IEC 60204-1, 5.2, Table 1, for copper up to 16 mm².
+func (b Brief) withWritten() Brief {
+	if b.Job == nil {
+		return b
+	}
+	if s := b.Job.Supply.Conductor; !b.Branch.OK() && s.Set && s.Value.Known() {
+		b.Branch = job.Known(s)
+	}
+	if s := b.Job.Motor.CableSize; !b.Lead.OK() && s.Set && s.Value.Known() {
+		b.Lead = job.Known(s)
+	}
+	if !b.Ground.OK() && b.Branch.OK() && (b.Set != explain.IEC || b.Branch.Value.Area() <= quantity.SquareMillimetres(16).Area()*1.001) {
+		source := explain.Source{Work: "NFPA 70", Place: "250.122(A)"}.Remembered()
+		if b.Set == explain.IEC {
+			source = explain.Source{Work: "IEC 60204-1", Place: "5.2, Table 1"}.Remembered()
+		}
+		b.Ground = explain.Chosen("ground wire", b.Branch.Value, "as thick as {"+b.Branch.Why().Name+"}, which is always enough", source, b.Branch)
+	}
+	return b
+}
+
 // mostControlFuse is the most that the fuse behind the control supply is chosen for. Common practice: 20 AWG and 0.5 mm² stand it.
 const mostControlFuse quantity.Current = 4
 
