@@ -26,6 +26,7 @@ func TestConversionFactors(t *testing.T) {
 		{KindMass, "1 oz", 2.834952e-2, 7},
 		{KindForce, "1 lbf", 4.448222, 7},
 		{KindPressure, "1 psi", 6.894757e+3, 7},
+		{KindPressure, "1 in H₂O", 2.490889e+2, 7},
 		{KindAirFlow, "1 cfm", 4.719474e-4, 7},
 		{KindIrradiance, "1 W/ft²", 1.076391e+1, 7},
 		{KindSpeed, "1 in/min", 4.233333e-4, 7},

@@ -182,7 +182,8 @@ var kinds = [kindLimit]kindFacts{
 	}},
 	KindPressure: {name: "pressure or stress", example: "8000 psi", digits: 3, units: []unit{
 		{symbol: "Pa", scale: 1, inch: never},
-		{symbol: "psi", also: []string{"lbf/in²", "lbf/in2"}, scale: 6894.757293168361, metric: never},
+		{symbol: "in H₂O", also: []string{"inH2O", "in H2O", "in wg", "inches of water"}, scale: 249.08891, metric: never},
+		{symbol: "psi", also: []string{"lbf/in²", "lbf/in2"}, scale: 6894.757293168361, inch: 2500, metric: never},
 		{symbol: "kPa", scale: 1e3, inch: never, metric: 1e3},
 		{symbol: "MPa", also: []string{"N/mm²", "N/mm2"}, scale: 1e6, inch: never, metric: 1e6},
 	}},

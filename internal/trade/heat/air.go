@@ -47,7 +47,7 @@ const dragFlow quantity.AirFlow = 25.0 / 3600
 
 var freeOpening = &explain.Formula{
 	Name: "free-opening", Title: "what a low and a high opening let through together",
-	Words: "{open} × {discharge} × {lower} × {upper} ÷ √({lower}² + {upper}²)",
+	Words: "{open} × {discharge} × {lower} × {upper} ÷ √({lower} × {lower} + {upper} × {upper})",
 	Inputs: []explain.Parameter{
 		{Name: "lower", Kind: quantity.KindArea, Help: "cut-out of the low opening", Example: "8000 mm²"},
 		{Name: "upper", Kind: quantity.KindArea, Help: "cut-out of the high opening", Example: "8800 mm²"},

@@ -33,8 +33,8 @@ func flows(r *Result) {
 	if r.SunHeat.OK() {
 		r.Flows = append(r.Flows, Flow{"sun", FromSun, r.SunHeat})
 	}
-	if r.Push.OK() {
-		r.Flows = append(r.Flows, neighbourFlow(r))
+	if n := b.Neighbour.Temperature; r.heats(r.Rise) {
+		r.Flows = append(r.Flows, Flow{"neighbour", FromNeighbour, explain.Derive[quantity.Power](neighbourPush, "heat that the neighbour brings", r.Touch, n, r.Inside)})
 	}
 	factors, _ := catalogue.SurfaceFactorsOf(string(b.Mounted.Value))
 	covered := b.coveredFaces()
@@ -53,15 +53,4 @@ func flows(r *Result) {
 	case byVents:
 		r.Flows = append(r.Flows, Flow{"vents", ByAir, explain.Derive[quantity.Power](airHeatFormula, name, r.Vented.Flow, r.Rise, b.Ambient, b.Altitude)})
 	}
-}
-
-// neighbourFlow is what really passes between box and neighbour, in the direction in which it goes.
-func neighbourFlow(r *Result) Flow {
-	inward := passed(r.Touch.Value, quantity.Rise(r.Box.Neighbour.Temperature.Value, r.Inside.Value))
-	if inward >= 0 {
-		return Flow{"neighbour", FromNeighbour, explain.Chosen("heat that the neighbour brings", inward, "{"+r.Touch.Why().Name+"} × ({"+r.Box.Neighbour.Temperature.Why().Name+"} − {"+r.Inside.Why().Name+"})",
-			newtonSource, r.Touch, r.Box.Neighbour.Temperature, r.Inside)}
-	}
-	return Flow{"neighbour", ToNeighbour, explain.Chosen("heat that the neighbour takes", -inward, "{"+r.Touch.Why().Name+"} × ({"+r.Inside.Why().Name+"} − {"+r.Box.Neighbour.Temperature.Why().Name+"})",
-		newtonSource, r.Touch, r.Inside, r.Box.Neighbour.Temperature)}
 }

@@ -156,7 +156,7 @@ func gather(r *Result) {
 	r.Transfer = explain.Derive[quantity.HeatTransfer](wallTransfer, "heat that the wall passes", b.Material, b.Altitude)
 	sun(r)
 	neighbour(r)
-	r.Heat = addUp("heat that must leave the box", r.Loss, r.SunHeat, r.Push)
+	r.Heat = addUp("heat that must leave the box", r.Loss, r.SunHeat)
 }
 
 // sun fills what the sun brings.
@@ -189,6 +189,38 @@ func neighbour(r *Result) {
 	r.Touch = explain.Derive[quantity.Conductance](faceConductance, "conductance of the face at the neighbour", oneFilm, b.area(b.Neighbour.Face)).
 		Noted(explain.Say("as if the wall were as warm as the neighbour: only the film of air inside holds the heat back"))
 	r.Push = explain.Derive[quantity.Power](neighbourPush, "heat from the neighbour", r.Touch, b.Neighbour.Temperature, b.Ambient)
+}
+
+// load is what must leave the box, and what its walls pass.
+type load struct {
+	heat  explain.Known[quantity.Power]
+	walls explain.Known[quantity.Conductance]
+}
+
+// alone is the load without the neighbour.
+func (r *Result) alone() load { return load{r.Heat, r.Wall} }
+
+// settle works a rise out. A neighbour counts only where it heats the box: whether it would also cool one that is warmer than itself hangs on how close
+// they stand, and isn't relied on. The rise without it tells which: with it, it moves towards the neighbour's temperature and never past.
+func (r *Result) settle(rise func(load) explain.Known[quantity.TemperatureRise]) explain.Known[quantity.TemperatureRise] {
+	d := rise(r.alone())
+	if d.OK() && r.Touch.OK() && r.heats(d) {
+		return rise(r.beside)
+	}
+	return d
+}
+
+// heats reports whether the neighbour heats a box that is so much warmer than the shop.
+func (r *Result) heats(d explain.Known[quantity.TemperatureRise]) bool {
+	return r.Touch.OK() && r.Box.Ambient.Value.Warmer(d.Value) < r.Box.Neighbour.Temperature.Value
+}
+
+// loadAt is the load at the rise.
+func (r *Result) loadAt(d explain.Known[quantity.TemperatureRise]) load {
+	if r.heats(d) {
+		return r.beside
+	}
+	return r.alone()
 }
 
 // coveredFaces are the faces that give off no heat to the shop, in words for the formula: "back, top" or "none".

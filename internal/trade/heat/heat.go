@@ -98,11 +98,11 @@ type Result struct {
 	SunHeat   explain.Known[quantity.Power]       // that comes in from the sun
 	Touch     explain.Known[quantity.Conductance] // between a warm neighbour and the air inside
 	Push      explain.Known[quantity.Power]       // that the neighbour would drive in if the inside were as cool as the shop
-	Heat      explain.Known[quantity.Power]       // all of the above
+	beside    load                                // with the neighbour, where it is warmer than the box; see settle
+	Heat      explain.Known[quantity.Power]       // of the parts and the sun
 	Surface   explain.Known[quantity.Area]        // effective cooling surface
 	Transfer  explain.Known[quantity.HeatTransfer]
 	Wall      explain.Known[quantity.Conductance] // of the cooling surface
-	Walls     explain.Known[quantity.Conductance] // with the neighbour's face
 	Sealed    explain.Known[quantity.TemperatureRise]
 	TopFactor explain.Known[quantity.Factor] // how many times the rise at mid-height the air at the top is warmer
 	Second    Second
@@ -182,7 +182,6 @@ const (
 	FromNeighbour
 	ThroughFace
 	ByAir
-	ToNeighbour
 )
 
 // In reports whether heat of the kind comes into the box.
@@ -193,6 +192,7 @@ func Work(b Box) Result {
 	r := Result{Box: b.filled()}
 	gather(&r)
 	surface(&r)
+	r.beside = load{addUp("heat with the neighbour's", r.Heat, r.Push), addUp("conductance with the neighbour's face", r.Wall, r.Touch)}
 	sealed(&r)
 	second(&r)
 	vented(&r)

@@ -128,28 +128,31 @@ func (r *Result) reaches(d explain.Known[quantity.TemperatureRise]) quantity.Val
 }
 
 func shade(r *Result) (Remedy, bool) {
-	sunny, warm := r.SunHeat.OK() && r.SunHeat.Value > 0, r.Push.OK() && r.Push.Value > 0
+	sunny, warm := r.SunHeat.OK() && r.SunHeat.Value > 0, r.heats(r.Sealed)
 	if !sunny && !warm {
 		return Remedy{}, false
 	}
-	d := explain.Derive[quantity.TemperatureRise](sealedRise, "rise out of the sun and off what is warm", r.Loss, r.Wall)
-	what := "shade the box"
-	switch {
-	case sunny && warm:
-		what = "shade the box and set it off what is warm beside it"
-	case warm:
+	walls, what := r.Wall, "shade the box"
+	if warm {
+		// Off the neighbour, its face counts again as far as the mounting leaves it free.
+		surface := coolingSurface(" off the neighbour", r.Box, r.Box.Covered)
+		walls = explain.Derive[quantity.Conductance](faceConductance, "conductance of the walls off the neighbour", r.Transfer, surface)
 		what = "set the box off what is warm beside it, a hand's breadth of free air between"
+		if sunny {
+			what = "shade the box and " + what
+		}
 	}
+	d := explain.Derive[quantity.TemperatureRise](sealedRise, "rise out of the sun and off what is warm", r.Loss, walls)
 	return Remedy{Name: RemedyShade, Enough: d.OK() && d.Value <= r.Allowed.Value, Suits: true, Figure: d,
 		Say: explain.Say(what+": sealed, the air inside then reaches {} at mid-height; {} is allowed", r.reaches(d), r.reaches(r.Allowed))}, true
 }
 
 func bigger(r *Result) Remedy {
-	u := r.Touch
-	if !u.OK() {
-		u = explain.Constant[quantity.Conductance]("no neighbour", 0, explain.Physics("nothing warm at the box"))
+	l, touch := r.loadAt(r.Allowed), explain.Constant[quantity.Conductance]("no neighbour that heats", 0, explain.Physics("nothing warmer at the box"))
+	if r.heats(r.Allowed) {
+		touch = r.Touch
 	}
-	need := explain.Derive[quantity.Area](surfaceNeeded, "cooling surface needed sealed", r.Heat, r.Allowed, u, r.Transfer)
+	need := explain.Derive[quantity.Area](surfaceNeeded, "cooling surface needed sealed", l.heat, r.Allowed, touch, r.Transfer)
 	larger := quantity.Factor(math.Sqrt(float64(need.Value / r.Surface.Value)))
 	m := Remedy{Name: RemedyBigger, Enough: need.OK(), Suits: true, Figure: need,
 		Say: explain.Say("take a sealed box with a cooling surface of {}; this one has {}: that is about {} times as high, wide and deep, in the same shape and mounted the same way", need.Value, r.Surface.Value, larger)}
@@ -168,8 +171,10 @@ func fins(r *Result) (Remedy, bool) {
 			continue
 		}
 		share := explain.Assume[quantity.Ratio]("part of the drive's heat that leaves by its fins", finsOutside, heatWithFinsOutside.Source, explain.Say("60 to 75 % is usual; its data sheet says"))
-		left := explain.Derive[quantity.Power](heatWithFinsOutside, "heat left in the box with the fins outside", r.Heat, p.Loss, share)
-		d := explain.Derive[quantity.TemperatureRise](sealedRise, "rise with the fins outside", left, r.Walls)
+		d := r.settle(func(l load) explain.Known[quantity.TemperatureRise] {
+			left := explain.Derive[quantity.Power](heatWithFinsOutside, "heat left in the box with the fins outside", l.heat, p.Loss, share)
+			return explain.Derive[quantity.TemperatureRise](sealedRise, "rise with the fins outside", left, l.walls)
+		})
 		return Remedy{Name: RemedyFins, Enough: d.OK() && d.Value <= r.Allowed.Value, Suits: true, Figure: d,
 			Say:     explain.Say("take a drive whose fins stand out through the back: sealed, the air inside then reaches about {}; {} is allowed", r.reaches(d), r.reaches(r.Allowed)),
 			Against: explain.Say("only drives made for it; the fins need free air, must stay clear of chips and be blown out")}, true
@@ -185,7 +190,8 @@ func vents(r *Result) Remedy {
 	}
 	louvres := explain.Constant[quantity.Text]("what the new vents are", "louvres", explain.Practice("what is bought as a vent"))
 	f := figuresOf("new vents", louvres)
-	flow := explain.Derive[quantity.AirFlow](flowNeeded, "air that new vents must take", r.Heat, r.Walls, r.Allowed, b.Ambient, b.Altitude)
+	l := r.loadAt(r.Allowed)
+	flow := explain.Derive[quantity.AirFlow](flowNeeded, "air that new vents must take", l.heat, l.walls, r.Allowed, b.Ambient, b.Altitude)
 	free := explain.Derive[quantity.Area](openingNeeded, "free opening that new vents need", flow, between, r.Allowed, b.Ambient)
 	each := explain.Derive[quantity.Area](cutOutNeeded, "cut-out of each new vent", free, f.open, f.discharge)
 	upper := explain.Derive[quantity.Area](largerOutlet, "cut-out of the new upper vent", each)
@@ -220,7 +226,8 @@ func fan(r *Result) Remedy {
 	left := filterLeft(b.Dust)
 	share, source := catalogue.FanDelivers()
 	delivers := explain.Constant("part of the free-air flow delivered", share, source)
-	flow := explain.Derive[quantity.AirFlow](flowNeeded, "air that a fan must bring", r.Heat, r.Walls, r.Mixed, b.Ambient, b.Altitude)
+	l := r.loadAt(r.Mixed)
+	flow := explain.Derive[quantity.AirFlow](flowNeeded, "air that a fan must bring", l.heat, l.walls, r.Mixed, b.Ambient, b.Altitude)
 	buy := explain.Derive[quantity.AirFlow](fanToBuy, "free-air flow of the fan to buy", flow, left, delivers)
 	m := Remedy{Name: RemedyFan, Enough: buy.OK(), Suits: !b.tight() && b.Dust.Value != "grinding", Figure: buy, Also: []explain.Because{flow},
 		Say: explain.Say("fit a filter fan that blows in, low and away from the chips, of {} or more in free air, and a filtered outlet high on the other side: {} must reach the parts when the filters are full", buy.Value, flow.Value)}
@@ -250,8 +257,12 @@ func cooler(r *Result) Remedy {
 	t := explain.Derive[quantity.Temperature](coolerShop, "air around the box that would do", b.Ambient, worst)
 	m := Remedy{Name: RemedyCooler, Enough: t.OK() && t.Value >= 5, Suits: true, Figure: t,
 		Say: explain.Say("put the box where the air stays below {}, sealed as it is; reckoned with {} now", t.Value, b.Ambient.Value)}
-	if r.Touch.OK() {
-		m.Against = explain.Say("about: the neighbour stays as warm as it is")
+	switch {
+	case !m.Enough:
+		m.Say = explain.Say("a cooler place alone isn't enough: the air around the box would have to stay below {}, sealed as it is", quantityOrUnknown(t))
+	case r.heats(r.Allowed):
+		m.Enough = false
+		m.Against = explain.Say("and not beside what is warm: that stays as it is")
 	}
 	return m
 }

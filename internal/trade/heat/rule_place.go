@@ -28,7 +28,7 @@ var warmNeighbour = explain.Rule[Result]{
 	Source: newtonSource,
 	Check: func(r Result, report *explain.Report) {
 		n := r.Box.Neighbour
-		if r.Push.OK() && r.Inside.OK() && n.Temperature.Value > r.Inside.Value {
+		if r.Rise.OK() && r.heats(r.Rise) {
 			report.At(n.Temperature, explain.Say("what is {} warm at the box's {} brings {} into it", n.Temperature.Value, quantity.Text(n.Face), passed(r.Touch.Value, quantity.Rise(n.Temperature.Value, r.Inside.Value))),
 				explain.Say("stand the box off by a hand's breadth on spacers, or hang it elsewhere"))
 		}

@@ -37,14 +37,16 @@ var heatPassed = &explain.Formula{
 
 // sealed fills the rise of the closed box.
 func sealed(r *Result) {
-	r.Sealed = explain.Derive[quantity.TemperatureRise](sealedRise, "rise in the box sealed", r.Heat, r.Walls)
+	r.Sealed = r.settle(func(l load) explain.Known[quantity.TemperatureRise] {
+		return explain.Derive[quantity.TemperatureRise](sealedRise, "rise in the box sealed", l.heat, l.walls)
+	})
 }
 
 var tabulatedSource = explain.Source{Work: "IEC TR 60890", Edition: "2014", Place: "enclosures without openings"}.Remembered()
 
 var tabulatedRise = &explain.Formula{
 	Name: "tabulated-rise", Title: "rise at mid-height of a sealed box by the tables of IEC TR 60890",
-	Words:  "k of {cooling surface} × ({heat} in W)^0.804",
+	Words:  "k of {cooling surface} × ({heat})^0.804, in watts",
 	Inputs: []explain.Parameter{heatParameter, surfaceParameter},
 	Result: quantity.KindTemperatureRise, Source: tabulatedSource,
 	Compute: explain.Of2(func(p quantity.Power, a quantity.Area) (explain.Answer, error) {

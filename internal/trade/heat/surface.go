@@ -106,17 +106,20 @@ func faceWords(text quantity.Text) ([]Face, error) {
 
 // surface fills the walls.
 func surface(r *Result) {
-	b := &r.Box
+	r.Surface = coolingSurface("", r.Box, r.Box.coveredFaces())
+	r.Wall = explain.Derive[quantity.Conductance](faceConductance, "conductance of the walls", r.Transfer, r.Surface)
+}
+
+// coolingSurface is the effective surface of the box without the faces; the words behind its name tell it from others.
+func coolingSurface(words string, b Box, without []Face) explain.Known[quantity.Area] {
 	out := quantity.Text("none")
-	if covered := b.coveredFaces(); len(covered) > 0 {
-		var words []string
-		for _, f := range covered {
-			words = append(words, string(f))
+	if len(without) > 0 {
+		var list []string
+		for _, f := range without {
+			list = append(list, string(f))
 		}
-		out = quantity.Text(strings.Join(words, ", "))
+		out = quantity.Text(strings.Join(list, ", "))
 	}
-	left := explain.Chosen("faces left out", out, "faces that are covered or at a warm neighbour", surfaceSource)
-	r.Surface = explain.Derive[quantity.Area](effectiveSurface, "cooling surface of the box", b.Height, b.Width, b.Depth, b.Mounted, left)
-	r.Wall = explain.Derive[quantity.Conductance](faceConductance, "conductance of the cooling surface", r.Transfer, r.Surface)
-	r.Walls = addUp("conductance of the walls", r.Wall, r.Touch)
+	left := explain.Chosen("faces left out"+words, out, "faces that are covered or at a warm neighbour", surfaceSource)
+	return explain.Derive[quantity.Area](effectiveSurface, "cooling surface of the box"+words, b.Height, b.Width, b.Depth, b.Mounted, left)
 }

@@ -43,7 +43,9 @@ func vented(r *Result) {
 	lower, upper := named(b.Vents.Lower, "area of the lower vent"), named(b.Vents.Upper, "area of the upper vent")
 	v.Opening = explain.Derive[quantity.Area](freeOpening, openingName, lower, upper, f.open, f.discharge)
 	v.Drag = explain.Derive[quantity.Pressure](filterDrag, dragName, f.mat, lower, upper)
-	v.Rise = explain.Derive[quantity.TemperatureRise](ventedRise, riseName, r.Heat, r.Walls, v.Opening, b.Vents.Between, v.Drag, b.Ambient, b.Altitude)
+	v.Rise = r.settle(func(l load) explain.Known[quantity.TemperatureRise] {
+		return explain.Derive[quantity.TemperatureRise](ventedRise, riseName, l.heat, l.walls, v.Opening, b.Vents.Between, v.Drag, b.Ambient, b.Altitude)
+	})
 	v.Flow = explain.Derive[quantity.AirFlow](naturalFlow, flowName, v.Rise, v.Opening, b.Vents.Between, v.Drag, b.Ambient, b.Altitude)
 	v.Draught = explain.Derive[quantity.Pressure](draughtPressure, draughtName, b.Vents.Between, b.Ambient, airWarmer("air in the box with its vents", b.Ambient, v.Rise, one), b.Altitude)
 }
@@ -71,8 +73,12 @@ func fanned(r *Result) {
 		f.Left = explain.Chosen[quantity.Ratio](leftName, 1, "all, without a filter", explain.Physics("nothing to clog"), b.Fan.Filter)
 	}
 	f.Clogged = explain.Derive[quantity.AirFlow](cloggedFlow, cloggedName, b.Fan.Flow, f.Left)
-	f.Rise = explain.Derive[quantity.TemperatureRise](fanRise, riseName, r.Heat, r.Walls, b.Fan.Flow, b.Ambient, b.Altitude)
-	f.Full = explain.Derive[quantity.TemperatureRise](fanRise, fullName, r.Heat, r.Walls, f.Clogged, b.Ambient, b.Altitude)
+	with := func(name string, flow explain.Known[quantity.AirFlow]) explain.Known[quantity.TemperatureRise] {
+		return r.settle(func(l load) explain.Known[quantity.TemperatureRise] {
+			return explain.Derive[quantity.TemperatureRise](fanRise, name, l.heat, l.walls, flow, b.Ambient, b.Altitude)
+		})
+	}
+	f.Rise, f.Full = with(riseName, b.Fan.Flow), with(fullName, f.Clogged)
 }
 
 // filterLeft is the part of the flow that is left when the filter is full, by the dust.
