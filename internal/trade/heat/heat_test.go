@@ -210,7 +210,7 @@ func TestRemediesHold(t *testing.T) {
 				need := m.Figure.(explain.Known[quantity.Area]).Value
 				larger := math.Sqrt(float64(need / Work(b).Surface.Value))
 				c.Height, c.Width, c.Depth = given("height", b.Height.Value*quantity.Length(larger)), given("width", b.Width.Value*quantity.Length(larger)), given("depth", b.Depth.Value*quantity.Length(larger))
-				slack = 4 // layers in a box above 1.25 m² go by another curve
+				slack = 4                                             // layers in a box above 1.25 m² go by another curve
 				if b.Sun.Shine.OK() || b.Neighbour.Temperature.OK() { // which a larger box has more of
 					continue
 				}

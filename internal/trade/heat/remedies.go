@@ -260,7 +260,7 @@ func cooler(r *Result) Remedy {
 	switch {
 	case !m.Enough:
 		m.Say = explain.Say("a cooler place alone isn't enough: the air around the box would have to stay below {}, sealed as it is", quantityOrUnknown(t))
-	case r.heats(r.Allowed):
+	case r.Touch.OK() && t.Value.Warmer(r.Sealed.Value) < b.Neighbour.Temperature.Value: // which the box would then be cooler than
 		m.Enough = false
 		m.Against = explain.Say("and not beside what is warm: that stays as it is")
 	}
