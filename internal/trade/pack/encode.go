@@ -21,8 +21,15 @@ type model struct {
 // view is a coordinate: a number and what is to be added to it.
 type view struct{ number, plus int32 }
 
-// newModel writes the task as questions.
+// newModel writes the task as questions, and of arrangements that differ in nothing but names keeps one.
 func newModel(t *task) *model {
+	m := bareModel(t)
+	m.symmetry()
+	return m
+}
+
+// bareModel writes the task as questions.
+func bareModel(t *task) *model {
 	m := &model{searcher: newSearcher(), task: t, onRail: map[int]int32{}, beside: map[[4]int32]literal{}}
 	m.zero = m.number([]int32{0})
 	m.coordinates()
@@ -36,7 +43,6 @@ func newModel(t *task) *model {
 			m.pairOf(i, j)
 		}
 	}
-	m.symmetry()
 	return m
 }
 

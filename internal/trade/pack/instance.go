@@ -47,7 +47,7 @@ func (in *Instance) In(room Vec) Problem {
 	p.Room = room
 	p.Nets = append([]Net(nil), p.Nets...)
 	for _, e := range in.entries {
-		at := Vec{int(math.Round(2 * e.u * float64(room[0]))), int(math.Round(2 * e.v * float64(room[1]))), 0}
+		at := Vec{int(math.Round(2 * e.u * float64(room[0]))), int(math.Round(2 * e.v * float64(room[1]))), 1}
 		end := &p.Nets[e.net].A
 		if e.second {
 			end = &p.Nets[e.net].B

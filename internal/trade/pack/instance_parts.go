@@ -105,7 +105,8 @@ func (f *fileParts) item(r *reader) error {
 	case it.Rail < 0:
 		return r.fail("a rail's number can't be negative")
 	}
-	item := Item{Size: Vec{it.W, it.H, depth}, Rail: it.Rail}
+	// The form's air is that of the plate's sides: the known answers count it so for turned items too.
+	item := Item{Size: Vec{it.W, it.H, depth}, Rail: it.Rail, AirStays: true}
 	if it.Rotate && it.Rail == 0 {
 		item.Turns = QuarterTurns
 		if it.D != nil {
@@ -293,7 +294,7 @@ func (f *fileParts) addNet(r *reader, n fileNet) error {
 		for _, v := range n.Group {
 			if name, is := v.(string); is && len(name) > 0 && name[0] == '@' {
 				if at, known := f.terminals[name[1:]]; known && len(at) == 2 {
-					pins = append(pins, Pin{Item: -1, At: Vec{int(2 * at[0]), int(2 * at[1]), 0}})
+					pins = append(pins, Pin{Item: -1, At: Vec{int(2 * at[0]), int(2 * at[1]), 1}})
 				}
 				continue // a terminal without a place is left out
 			}
@@ -332,9 +333,9 @@ func (f *fileParts) addNet(r *reader, n fileNet) error {
 		case in.Items[item].Turns != Unturned || pin == "c" || pin == "":
 			to.Centre = true
 		case pin == "t":
-			to.At = Vec{size[0], 2 * size[1], 0}
+			to.At = Vec{size[0], 2 * size[1], 1}
 		case pin == "b":
-			to.At = Vec{size[0], 0, 0}
+			to.At = Vec{size[0], 0, 1}
 		default:
 			return r.failAt(n.at, "pin %q isn't known; there are t, b and c", pin)
 		}

@@ -55,6 +55,8 @@ type Item struct {
 	// enter. Bands may share air with one another; the room's walls count as bodies, unless they are Open. A turn takes the air
 	// along: a quarter turn brings Left to Bottom, Bottom to Right, Right to Top, Top to Left (anticlockwise).
 	Air [6]int
+	// AirStays keeps the air on the sides of the room instead: above is above, however the item is turned by a quarter.
+	AirStays bool
 	// Rail joins items whose middles in y lie on one line; 0 is no rail. An item on a rail isn't turned.
 	Rail int
 	// Fixed is where the item stands already; nil if it is free.

@@ -3,6 +3,9 @@ package pack
 // turned returns the size of the item, and the air that its sides want, when it lies as the turn says. A quarter turn takes the air
 // round with it; the other turns of a brick carry the air of a near side to the near side of the axis that it comes to lie on.
 func (it *Item) turned(t Turn) (size Vec, air [6]int) {
+	if t == Quarter && it.AirStays {
+		return Vec{it.Size[1], it.Size[0], it.Size[2]}, it.Air
+	}
 	if t == Quarter {
 		size = Vec{it.Size[1], it.Size[0], it.Size[2]}
 		air = [6]int{Left: it.Air[Top], Right: it.Air[Bottom], Bottom: it.Air[Left], Top: it.Air[Right], Back: it.Air[Back], Front: it.Air[Front]}

@@ -1,0 +1,104 @@
+package pack
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Shorten looks for the arrangement with the shortest wires, beginning with one that is right, or with none. It answers Found with the
+// best that it has come to; Bound is what no arrangement goes below, so that Wire equal to Bound is proved shortest. Impossible is said
+// if that is found out on the way.
+func Shorten(p *Problem, from []Place, o Options) Answer {
+	if from == nil || len(Check(p, from)) > 0 {
+		first := Fit(p, o)
+		if first.Verdict != Found {
+			return first
+		}
+		from = first.Places
+	}
+	wire := Measure(p, from)
+	answer := Answer{Verdict: Found, Why: "as it was given", Places: from, Wire: wire}
+	if wire == 0 {
+		answer.Why = "there are no wires to shorten"
+		return answer
+	}
+	w := newWiring(p, o.Seed)
+	if w == nil {
+		return answer
+	}
+	s := shortener{w: w, o: o}
+	return s.run(from)
+}
+
+// shortener runs the search for short wires: good arrangements first, then what is best nearby, and the proof that none is better.
+type shortener struct {
+	w     *wiring
+	o     Options
+	told  int64
+	near  neighbourhoods
+	steps int64
+}
+
+// tell passes on a better arrangement.
+func (s *shortener) tell() {
+	if s.w.best < s.told || s.told == 0 {
+		s.told = s.w.best
+		if s.o.Watch != nil {
+			s.o.Watch(s.answer("better than before"))
+		}
+	}
+}
+
+func (s *shortener) answer(why string) Answer {
+	w := s.w
+	return Answer{Verdict: Found, Why: why, Places: slices.Clone(w.places), Wire: int(w.best), Bound: int(min(w.floor, w.best)), Steps: w.m.conflicts}
+}
+
+// ended reports whether the caller has had enough.
+func (s *shortener) ended() bool {
+	return s.o.stopped() || s.o.Steps > 0 && s.w.m.conflicts >= s.o.Steps
+}
+
+func (s *shortener) run(from []Place) Answer {
+	w := s.w
+	w.adopt(from)
+	s.tell()
+	others := s.o
+	others.Steps = int64(1000 + 100*len(w.yard.bodies))
+	for n := range 8 {
+		others.Seed = s.o.Seed + uint64(n)
+		if places, ok := arrange(w.p, others); ok {
+			w.adopt(places)
+			s.tell()
+		}
+	}
+	s.near.begin(w, s.o.Seed)
+	proofRound, nearRound := int64(300), int64(0)
+	for !s.ended() {
+		before := w.m.conflicts
+		for improved := true; improved || w.m.conflicts-before < nearRound; {
+			if s.ended() {
+				return s.answer(s.gap())
+			}
+			improved = s.near.try(w, &s.o)
+			s.tell()
+			if w.m.bad {
+				break
+			}
+		}
+		if w.search(proofRound, nil, &s.o) == refuted {
+			w.floor = w.best
+			s.tell()
+			return s.answer(fmt.Sprintf("every shorter arrangement was ruled out, over %d dead ends", w.m.conflicts))
+		}
+		s.tell()
+		nearRound = proofRound
+		proofRound += proofRound / 2
+	}
+	return s.answer(s.gap())
+}
+
+// gap says how far the search has come.
+func (s *shortener) gap() string {
+	return fmt.Sprintf("the shortest found over %d dead ends", s.w.m.conflicts)
+}

@@ -1,0 +1,159 @@
+package pack
+
+import "slices"
+
+// take lays the bodies as the places say.
+func (w *wiring) take(places []Place) {
+	for n := range w.yard.bodies {
+		s := &w.task.solids[n]
+		if n >= w.yard.items {
+			w.yard.lay(n, 0)
+			w.yard.bodies[n].at = s.low
+			continue
+		}
+		w.yard.lay(n, max(slices.Index(s.turns, places[n].Turn), 0))
+		for axis := range 3 {
+			w.yard.bodies[n].at[axis] = int32(places[n].At[axis])
+		}
+	}
+}
+
+// relationsOf returns the relations that hold between two bodies that lie right, as few and with as much play as there are.
+func (w *wiring) relationsOf(i, j int) []choice {
+	var list []choice
+	n := len(w.yard.bodies)
+	slack := func(c choice) int32 {
+		a, b := i, j
+		if c.swapped {
+			a, b = j, i
+		}
+		x, y := &w.yard.bodies[a], &w.yard.bodies[b]
+		return y.at[c.axis] - x.at[c.axis] - x.size[c.axis] - w.task.gap(c.kind, a, x.turn, b, y.turn, c.axis)
+	}
+	if w.yard.apart[i*n+j] > 0 {
+		best, most := choice{}, int32(-1)
+		for axis := range 2 {
+			for _, swapped := range [2]bool{false, true} {
+				if c := (choice{w.literalOf(parted, i, j, axis, swapped), axis, parted, swapped}); c.literal != yes.not() && slack(c) > most {
+					best, most = c, slack(c)
+				}
+			}
+		}
+		list = append(list, best)
+	}
+	best, most := choice{}, int32(-1)
+	var clear []choice
+	for axis := range 3 {
+		for _, swapped := range [2]bool{false, true} {
+			c := choice{w.literalOf(aired, i, j, axis, swapped), axis, aired, swapped}
+			if c.literal != yes.not() && slack(c) > most {
+				best, most = c, slack(c)
+			}
+			c = choice{w.literalOf(touching, i, j, axis, swapped), axis, touching, swapped}
+			if c.literal != yes.not() && slack(c) >= 0 {
+				clear = append(clear, c)
+			}
+		}
+	}
+	if most >= 0 {
+		return append(list, best)
+	}
+	if len(clear) > 2 {
+		clear = clear[:2]
+	}
+	return append(list, clear...)
+}
+
+func (w *wiring) literalOf(kind gapKind, i, j, axis int, swapped bool) literal {
+	if swapped {
+		i, j = j, i
+	}
+	return w.m.beforeWith(kind, i, j, axis)
+}
+
+// adopt takes an arrangement, shortens its wires as far as its relations allow, and keeps it if it is better than the best.
+func (w *wiring) adopt(places []Place) {
+	if w.depth == 0 {
+		w.check()
+	}
+	for range 20 {
+		w.take(places)
+		wire := int64(Measure(w.p, places))
+		if wire < w.best && len(Check(w.p, places)) == 0 {
+			w.best, w.places = wire, slices.Clone(places)
+			for n := range w.turns {
+				w.turns[n] = w.yard.bodies[n].turn
+			}
+		}
+		if !w.slide() {
+			return
+		}
+		next := w.yard.places()
+		if int64(Measure(w.p, next)) >= wire {
+			return
+		}
+		places = next
+	}
+}
+
+// slide moves the bodies, each on its side of the others, to where the wires are shortest.
+func (w *wiring) slide() bool {
+	w.pinned = make([]int, len(w.yard.bodies))
+	for n := range w.pinned {
+		w.pinned[n] = w.yard.bodies[n].turn
+	}
+	defer func() { w.pinned = nil }()
+	depth := w.depth
+	w.depth = 1
+	w.restore()
+	w.depth = depth
+	for n := range w.yard.items {
+		if len(w.m.turn[n]) > 1 {
+			w.reword(n)
+		}
+	}
+	n := len(w.yard.bodies)
+	for axis := range w.axes {
+		a := &w.axes[axis]
+		for i := range n {
+			if len(w.m.turn[i]) > 1 && a.node[i] != 0 {
+				s, b := &w.task.solids[i], &w.yard.bodies[i]
+				a.flow.want(0, a.node[i], 2*s.wall[b.turn][2*axis]+b.size[axis], endless)
+				a.flow.want(a.node[i], 0, -2*s.wall[b.turn][2*axis+1]-b.size[axis], endless)
+			}
+		}
+	}
+	for j := range n {
+		for i := range j {
+			if i >= w.yard.items {
+				continue
+			}
+			for _, c := range w.relationsOf(i, j) {
+				before, behind := i, j
+				if c.swapped {
+					before, behind = j, i
+				}
+				a := &w.axes[c.axis]
+				x, y := &w.yard.bodies[before], &w.yard.bodies[behind]
+				if a.node[before] == a.node[behind] {
+					continue
+				}
+				a.flow.want(a.node[before], a.node[behind], x.size[c.axis]+y.size[c.axis]+
+					2*w.task.gap(c.kind, before, x.turn, behind, y.turn, c.axis)+a.plus[before]-a.plus[behind], endless)
+			}
+		}
+	}
+	for axis := range w.axes {
+		if !w.axes[axis].flow.solve(1 << 60) {
+			return false
+		}
+	}
+	for n := range w.yard.bodies {
+		b := &w.yard.bodies[n]
+		for axis := range w.axes {
+			a := &w.axes[axis]
+			b.at[axis] = (a.flow.potential[a.node[n]] + a.plus[n] - b.size[axis]) >> 1
+		}
+	}
+	return true
+}
