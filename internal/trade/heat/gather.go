@@ -159,6 +159,17 @@ func gather(r *Result) {
 	r.Heat = addUp("heat that must leave the box", r.Loss, r.SunHeat)
 }
 
+// Shine returns what the sun brings on a face that it shines on, by the words of the job file: no, through a window, outdoors. It is missing where
+// the place is, or where the table doesn't know it.
+func Shine(place explain.Known[quantity.Text]) explain.Known[quantity.Irradiance] {
+	const name = "sunshine on the box"
+	g, source, ok := catalogue.Sunshine(string(place.Value))
+	if !place.OK() || !ok {
+		return explain.Absent[quantity.Irradiance](name, explain.Say("needs where the box is: out of the sun, behind a window or outdoors"))
+	}
+	return explain.Chosen(name, g, "table, {"+place.Why().Name+"}", source, place)
+}
+
 // sun fills what the sun brings.
 func sun(r *Result) {
 	b := &r.Box

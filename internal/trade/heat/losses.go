@@ -41,7 +41,11 @@ var driveLoss = &explain.Formula{
 			return explain.Answer{}, fmt.Errorf("load must not be below zero, duty must be within 0 and 100 %%")
 		}
 		l := float64(load)
-		return explain.Is(full * quantity.Power(driveLight+float64(duty)*(driveLinear*l+driveSquare*l*l)))
+		answer := explain.Answer{Value: full * quantity.Power(driveLight+float64(duty)*(driveLinear*l+driveSquare*l*l))}
+		if duty < 1 {
+			answer.Note = explain.Say("holds where it runs and rests by the minute; for work of an hour on end take a duty of 100 %")
+		}
+		return answer, nil
 	}),
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
@@ -98,6 +99,9 @@ func remedies(r *Result) {
 		Say: explain.Say("sealed, the air inside reaches {} at mid-height; {} is allowed", r.reaches(r.Sealed), r.reaches(r.Allowed))}
 	if enough && r.Cooling.Value != bySeal {
 		closed.Say = explain.Say("close its openings: sealed, the air inside reaches {} at mid-height, and {} is allowed", r.reaches(r.Sealed), r.reaches(r.Allowed))
+	}
+	if len(r.Unknown) > 0 {
+		closed.Against = explain.Say("the heat of {} isn't known and not counted", quantity.Text(strings.Join(r.Unknown, ", ")))
 	}
 	add(closed)
 	if enough {

@@ -30,7 +30,7 @@ func (v Vents) anyVent() explain.Known[quantity.Area] {
 
 var ventsInMetal = explain.Rule[Result]{
 	Name: "vents-with-metal-dust", Title: "open vents where metal or grinding dust flies", Severity: explain.Must, Sets: explain.Everywhere,
-	Why:    "the dust settles on live terminals and between the drive's legs, until they are bridged: an arc, with the door in your hand or not",
+	Why:    "the dust settles on live terminals and between the drive's legs, until they are bridged and an arc stands in the box",
 	Source: explain.Practice("drives open to swarf and grinding dust fail by short circuit"),
 	Check: func(r Result, report *explain.Report) {
 		if r.Box.openVents() && slices.Contains(conducting, r.Box.Dust.Value) {
