@@ -52,7 +52,7 @@ func (c *Circuit) atDrive(p Pin) bool {
 // order lists the whole work: what must be inside before what. Each end of each wire comes once.
 func order(c *Circuit, p *Papers) []Stage {
 	o := &worker{c: c, p: p}
-	stages := []Stage{o.metal(), o.ground(), o.power(), o.terminals(), o.control(), o.cables(), o.farEnds(), o.lastLook(), o.drive(), o.supply()}
+	stages := []Stage{o.metal(), o.ground(), o.power(), o.terminals(), o.control(), o.cables(), o.farEnds(), o.lastLook(), o.supply(), o.firstPower(), o.drive(), o.running()}
 	return slices.DeleteFunc(stages, func(s Stage) bool { return len(s.Tasks) == 0 })
 }
 
@@ -72,20 +72,10 @@ func (o *worker) placeKind(tag string) PlaceKind {
 	return Outside
 }
 
-// incoming reports whether an end of the wire is at the incoming supply.
-func (o *worker) incoming(w *Wire) bool {
-	for _, pin := range []Pin{w.From, w.To} {
-		if d := o.c.Device(pin.Device); d != nil && d.Kind == Incoming {
-			return true
-		}
-	}
-	return false
-}
-
 // single yields the single wires of the box, in the order of the wire list, but for those of the incoming supply.
 func (o *worker) single(yield func(*WireLine) bool) {
 	for n := range o.p.Wires {
-		if w := &o.p.Wires[n]; w.Cable == "" && !o.incoming(&w.Wire) && !yield(w) {
+		if w := &o.p.Wires[n]; w.Cable == "" && !o.c.HardWired(&w.Wire) && !yield(w) {
 			return
 		}
 	}
@@ -140,7 +130,36 @@ func (o *worker) metal() Stage {
 		case Station, Motor, Outside:
 		}
 	}
+	s.Tasks = append(s.Tasks, o.outside()...)
 	return s
+}
+
+// outside mounts what stands at the stations and on the machine: a task for each place.
+func (o *worker) outside() []Task {
+	var places []string
+	at := map[string][]string{}
+	for _, d := range o.c.Devices {
+		if kind := o.placeKind(d.Tag); slices.Contains(notBought, d.Kind) || kind == Box || kind == Door {
+			continue
+		}
+		if at[d.Place] == nil {
+			places = append(places, d.Place)
+		}
+		at[d.Place] = append(at[d.Place], strings.TrimSuffix(d.Tag+" "+d.Words, ", "+d.Place))
+	}
+	var tasks []Task
+	for _, place := range places {
+		tasks = append(tasks, Task{Text: upper(place) + ": " + strings.Join(at[place], ", ") + ": mounted, tags on"})
+	}
+	return tasks
+}
+
+// upper begins a text with a capital.
+func upper(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 func (o *worker) ground() Stage {
@@ -214,11 +233,15 @@ func (o *worker) coreTask(chart *CableChart, line *CoreLine, end End) Task {
 	return t
 }
 
-// waits reports whether an end of the cable's cores is at the incoming supply: it is connected last.
-func (o *worker) waits(chart *CableChart) bool {
+// plugged reports whether the cable is a supply cord.
+func (o *worker) plugged(chart *CableChart) bool {
 	return slices.ContainsFunc(chart.Lines, func(l CoreLine) bool {
-		w := o.c.Wire(l.Wire)
-		return w != nil && o.incoming(w)
+		for _, end := range []End{l.AtBox, l.Far} {
+			if d := o.c.Device(end.Pin.Device); d != nil && d.Kind == Incoming {
+				return true
+			}
+		}
+		return false
 	})
 }
 
@@ -226,12 +249,12 @@ func (o *worker) cables() Stage {
 	s := Stage{Title: "Cables into the box", Lead: "Gland on the cable first, jacket off to just inside it. Motor cable and control cables come in at different places, apart by the distances above."}
 	for n := range o.p.Cables {
 		chart := &o.p.Cables[n]
-		if o.waits(chart) {
-			continue
-		}
 		text := chart.Tag + " to " + chart.To + ": gland on, in and tight; pulled by hand, the jacket doesn't slip"
 		if chart.Screen.Fitted {
 			text += "; screen " + chart.ScreenText
+		}
+		if o.plugged(chart) {
+			text += "; its plug stays out of the receptacle, where you see it"
 		}
 		s.Tasks = append(s.Tasks, Task{Text: text})
 		for k := range chart.Lines {
@@ -251,9 +274,6 @@ func (o *worker) farEnds() Stage {
 	s := Stage{Title: "At the stations and the motor", Lead: "The other end of each cable. A cable that moves is held a hand's breadth before its gland."}
 	for n := range o.p.Cables {
 		chart := &o.p.Cables[n]
-		if o.waits(chart) {
-			continue
-		}
 		for k := range chart.Lines {
 			if line := &chart.Lines[k]; line.Far.Pin != (Pin{}) {
 				s.Tasks = append(s.Tasks, o.coreTask(chart, line, line.Far))
@@ -279,57 +299,6 @@ func (o *worker) lastLook() Stage {
 		{Text: "Every power terminal tightened with a torque screwdriver to the figure on the device, and marked with a stroke of paint"},
 		{Text: "No strand beside a screw, no insulation under one, no bare metal outside"},
 		{Text: "Unused openings closed; chips, offcuts and screws out of the box"},
-		{Text: "Meter sheet done: every reading taken, all as expected"},
+		{Text: "Meter sheet: every reading, the bonding and the insulation", Expect: "all as expected"},
 	}}
-}
-
-// drive brings the free ends under the drive's control terminals.
-func (o *worker) drive() Stage {
-	s := Stage{Title: "At the drive, last", Lead: "Only when the meter sheet is right. Control terminals that pull off were wired lying beside the drive, and are pushed on now; otherwise the ends waited in a spare strip, in the same order, and go in here. The covers come off the drive now."}
-	for _, w := range o.p.Wires {
-		if o.incoming(&w.Wire) {
-			continue
-		}
-		for n, end := range []Pin{w.From, w.To} {
-			if o.c.atDrive(end) {
-				other := []Pin{w.To, w.From}[n]
-				s.Tasks = append(s.Tasks, Task{Text: w.describe() + ", from " + other.String() + " → " + o.c.end(end).Text(), Wire: w.Name, From: other.String(), To: end.String(), ends: []Pin{end}})
-			}
-		}
-	}
-	return s
-}
-
-func (o *worker) supply() Stage {
-	s := Stage{Title: "Supply cable, last of all", Lead: "The box is finished, closed but for this, and its main switch is off."}
-	for n := range o.p.Wires {
-		if w := &o.p.Wires[n]; o.incoming(&w.Wire) {
-			t := Task{Text: w.describe() + ": " + w.Begin.Text() + " → " + w.Finish.Text(), Wire: w.Name, From: w.From.String(), To: w.To.String(), ends: []Pin{w.From, w.To}}
-			s.Tasks = append(s.Tasks, t)
-		}
-	}
-	// the ground wire before those that carry current
-	slices.SortStableFunc(s.Tasks, func(a, b Task) int { return o.rank(a) - o.rank(b) })
-	if len(s.Tasks) > 0 {
-		s.Caution = "The source breaker is off, locked and tried before these wires are touched, and the wires are measured dead with a meter that was proved on a live source. " +
-			"In many places this connection is a licensed electrician's work: ask before you do it."
-		breaker := "Source breaker off, locked, key"
-		if sources := o.c.ByKind(Incoming); len(sources) > 1 {
-			var tags []string
-			for _, d := range sources {
-				tags = append(tags, d.Tag)
-			}
-			breaker = "The breakers of all sources (" + strings.Join(tags, ", ") + ") off, locked, keys"
-		}
-		s.Tasks = append([]Task{{Text: breaker + " in your own pocket; wires measured", Expect: "0 V between all of them and to ground"}}, s.Tasks...)
-	}
-	return s
-}
-
-// rank puts the task before any wire first, then ground wires.
-func (o *worker) rank(t Task) int {
-	if w := o.c.Wire(t.Wire); w != nil && o.c.duty(w) == GroundDuty {
-		return 0
-	}
-	return 1
 }

@@ -140,11 +140,27 @@ func TestGroundBeforePowerBeforeControlBeforeDrive(t *testing.T) {
 			}
 		}
 	}
-	// PE2 goes to the motor, the three motor leads with it; 10 and 11 end at the drive's control terminals and come once more, last
-	// but for the supply cable, of which PE1 is first.
-	want := "PE2 L3a L3b L4a L4b U V W 0a 0b 1 2a 2b 3a 3b 3c 10 11 10 11 PE1 L1a L2a"
+	// PE2 goes to the motor, the three motor leads with it; 10 and 11 end at the drive's control terminals and come once more, last:
+	// behind the supply, of which PE1 is first, because the drive's own 24 V is measured with nothing on them.
+	want := "PE2 L3a L3b L4a L4b U V W 0a 0b 1 2a 2b 3a 3b 3c 10 11 PE1 L1a L2a 10 11"
 	if joined := strings.Join(got, " "); joined != want {
 		t.Errorf("got  %s\nwant %s", joined, want)
+	}
+}
+
+// TestTheMachineRunsLast: settings are read back before the motor's leads go on, those before the functions are tried, and a station's
+// buttons are mounted before their wires. Source: common practice; drive booklets ask for the settings before the first run.
+func TestTheMachineRunsLast(t *testing.T) {
+	p := unsizedJob(t, "", "")
+	text := cells(p.List("order", quantity.MetricUnits))
+	at := 0
+	for _, want := range []string{"Apron: S1 stop button, S2 start button", "S4:11", "Meter sheet: every reading", "gland or conduit fitting", "XS1:L incoming", "Motor leads off T1:U, T1:V, T1:W", "“First power”",
+		"→ T1:24V drive", "power-up", "motor leads back on", "“Functions”"} {
+		next := strings.Index(text[at:], want)
+		if next < 0 {
+			t.Fatalf("%q doesn't come where it should in\n%s", want, text)
+		}
+		at += next
 	}
 }
 
