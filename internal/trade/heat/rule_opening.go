@@ -128,12 +128,12 @@ var matsStopDraught = explain.Rule[Result]{
 }
 
 var outletTooSmall = explain.Rule[Result]{
-	Name: "upper-vent-too-small", Title: "the upper vent isn't larger than the lower one", Severity: explain.Note, Sets: explain.Everywhere,
+	Name: "upper-vent-too-small", Title: "the upper vent is smaller than the lower one", Severity: explain.Note, Sets: explain.Everywhere,
 	Why:    "warm air takes more room than cool air, and the reckoning is for an outlet at least a tenth larger",
 	Source: outletSource,
 	Check: func(r Result, report *explain.Report) {
 		v := r.Box.Vents
-		if v.Lower.OK() && v.Upper.OK() && v.Upper.Value < quantity.Scale(v.Lower.Value, outletFactor)-1e-9 {
+		if v.Lower.OK() && v.Upper.OK() && v.Upper.Value < v.Lower.Value-1e-9 {
 			report.At(v.Upper, explain.Say("the upper vent is {}, the lower {}", v.Upper.Value, v.Lower.Value), explain.Say("make the upper one at least {}", quantity.Scale(v.Lower.Value, outletFactor)))
 		}
 	},
