@@ -49,6 +49,7 @@ type group struct {
 	networks []*network
 	verdict  verdict
 	harmless bool // the networks are those of the whole circuit
+	still    bool // the networks show the same as the whole circuit's in every standing that it goes through
 	with     int  // the fault that makes a hidden one dangerous; -1
 	fault    Fault
 }
@@ -155,6 +156,7 @@ func (b *breaking) singles(ctx context.Context) error {
 		if g.harmless {
 			return
 		}
+		g.still = b.t.still(w.machine, g.networks, b.faults[g.first].changes)
 		g.verdict = b.t.try(w.machine, g.networks, b.faults[g.first].changes, everything)
 		if g.verdict.class == none {
 			g.verdict.class = Hidden
@@ -162,37 +164,43 @@ func (b *breaking) singles(ctx context.Context) error {
 	})
 }
 
-// secondFaults looks for hidden faults that one more makes dangerous. Where the whole machine never runs, nothing shows anything and
-// nothing is looked for.
+// secondFaults looks for hidden faults that one more makes dangerous: another hidden one first, else one with which people go on working, such
+// as a stop that comes late. A fault that stops the machine, or keeps it from starting, is repaired before it runs again, and a lamp that lies
+// is seen at once: their pairs are among those of every two faults. Where the whole machine never runs, nothing shows anything and nothing is looked for.
 func (b *breaking) secondFaults(ctx context.Context) error {
 	if !b.t.everRuns() {
 		return nil
 	}
-	var hidden []int
+	var hidden, seen []int
 	for n, g := range b.groups {
-		if g.verdict.class == Hidden {
+		switch c := g.verdict.class; {
+		case c == Hidden:
 			hidden = append(hidden, n)
+		case c == Other:
+			seen = append(seen, n)
 		}
 	}
 	return b.share(ctx, len(hidden), func(w *worker, k int) {
 		g := b.groups[hidden[k]]
-		for _, other := range b.likest(g, hidden) {
-			if b.both(w, g.first, other) < HiddenDanger {
-				g.with = other
-				return
+		for _, others := range [][]int{hidden, seen} {
+			for _, other := range b.likest(g, others) {
+				if b.both(w, g.first, other) < HiddenDanger {
+					g.with = other
+					return
+				}
 			}
 		}
 	})
 }
 
-// likest returns the faults to try beside a hidden one, one of each other hidden group that touches the same network: what is of
+// likest returns the faults to try beside a hidden one, one of each other group that can do anything together with it: what is of
 // the same sort first, then what happens to the same device, then what stands nearest in the list. A person understands
 // two contacts of one button, or two wires that touch ground, better than two strangers.
-func (b *breaking) likest(g *group, hidden []int) []int {
+func (b *breaking) likest(g *group, others []int) []int {
 	var list []int
-	for _, n := range hidden {
+	for _, n := range others {
 		o := b.groups[n]
-		if o == g || !b.meet(g, o) {
+		if o == g || b.apart(g, o) {
 			continue
 		}
 		list = append(list, b.nearest(g.first, o.members))
@@ -235,16 +243,19 @@ func (b *breaking) seconds(ctx context.Context) ([]int, error) {
 	return second, err
 }
 
-// meet reports whether two groups change the same network: if they don't, and each by itself shows nothing, both together
-// show nothing either.
-func (b *breaking) meet(one, other *group) bool {
+// apart reports whether two groups can do nothing together, an exact test: they change different networks, and those of each show the same
+// as the whole circuit's wherever the machine goes, so that with both it goes nowhere else.
+func (b *breaking) apart(one, other *group) bool {
+	if !one.still || !other.still {
+		return false
+	}
 	changed := func(g *group, k *network) bool { return !slices.Contains(g.networks, k) }
 	for _, k := range b.t.networks {
 		if changed(one, k) && changed(other, k) {
-			return true
+			return false
 		}
 	}
-	return false
+	return true
 }
 
 // both says what two faults do together.

@@ -14,7 +14,7 @@ type combined struct {
 }
 
 // pairs tries every pair of faults and keeps those that are dangerous together and worse than each by itself. Pairs that make
-// the same networks share the work, and two faults of which each by itself shows nothing, in different networks, show nothing
+// the same networks share the work; two faults of which neither changes what any network shows, in different networks, change nothing
 // together.
 func (b *breaking) pairs(ctx context.Context) (list []Fault, tried int, err error) {
 	rows := make([][]combined, len(b.faults))
@@ -71,8 +71,7 @@ func (b *breaking) mayDiffer(g, o *group) bool {
 	if g.harmless && o.harmless {
 		return true
 	}
-	quiet := func(g *group) bool { return g.verdict.class == Hidden }
-	return !quiet(g) || !quiet(o) || b.meet(g, o)
+	return !b.apart(g, o)
 }
 
 // pair tries two faults, or finds a pair that makes the same networks.

@@ -72,3 +72,22 @@ func TestPairsAgainstDoingEverything(t *testing.T) {
 		t.Errorf("got only %d pairs that are worse together", pairs)
 	}
 }
+
+// TestEachChannelHidesTheOthersFailure: an emergency stop with one contact into the drive's input and one into the coil of the supply contactor
+// has two channels on two supplies. One contact that sticks shows nothing; both take the emergency stop away. Source: NFPA 79 and IEC 60204-1,
+// 9.4, redundancy and its tests (from memory).
+func TestEachChannelHidesTheOthersFailure(t *testing.T) {
+	c := circuits(t)["tool-grinder"]
+	r := wordless(c, true)
+	for _, name := range []string{"contact 11-12 of PB2 doesn't open", "contact 21-22 of PB2 doesn't open", "CON1 stays pulled in"} {
+		if f := fault(t, r, name); f.Class != HiddenDanger || f.With == "" {
+			t.Errorf("%s: got class %d with %q, want it hidden and dangerous with one more", name, f.Class, f.With)
+		}
+	}
+	both := slices.IndexFunc(r.Pairs, func(f Fault) bool {
+		return f.Name == "contact 11-12 of PB2 doesn't open, and contact 21-22 of PB2 doesn't open"
+	})
+	if both < 0 || r.Pairs[both].Class != EmergencyStopLost {
+		t.Error("both contacts stuck isn't among the pairs, or doesn't take the emergency stop away")
+	}
+}

@@ -272,6 +272,12 @@ func merge(o, more *outcome) {
 	o.unsettled = o.unsettled || more.unsettled
 }
 
+// still reports whether a fault changes nothing in any standing that the whole circuit goes through.
+func (t *trial) still(r *machine, networks []*network, changes []Change) bool {
+	r.fit(networks, changes)
+	return !t.m.holds(changes) && t.touched(r, networks) == bits{}
+}
+
 // try runs the script on the circuit with the networks that a fault makes: with the fault there before the power, and with the
 // fault happening while the machine runs or stands. It stops looking when it has found something as bad as enough; with everything
 // as enough it finds all that the fault does.
