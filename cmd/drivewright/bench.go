@@ -71,6 +71,7 @@ type commands struct {
 	Set     setCommand     `cmd:"" help:"Change one value of a job file; comments and layout stay."`
 	Earlier earlierCommand `cmd:"" help:"List the earlier versions of a job file, or bring one back."`
 	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of the job file, for editors, or of the sheet as data."`
+	Pack    packCommand    `cmd:"" help:"Solve a packing problem by itself: find places for rectangles or bricks, or prove that there are none."`
 	Version versionCommand `cmd:"" help:"Print the version."`
 
 	VersionToo kong.VersionFlag `name:"version" help:"Print the version."`

@@ -2,8 +2,8 @@ package pack
 
 import "fmt"
 
-// tooMuch returns why the items can't all fit by the sum of their areas (or volumes) alone, or "".
-func (t *task) tooMuch() string {
+// bound returns why the items can't all fit by the sum of their areas (or volumes) alone, or "".
+func (t *task) bound() string {
 	room, items := 1, 0
 	for axis := range 3 {
 		room *= t.p.Room[axis]

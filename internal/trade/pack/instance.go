@@ -16,7 +16,7 @@ type Task int
 const (
 	FitRoom   Task = iota // do the items fit the room?
 	StripTop              // the least height of a strip of the room's width
-	LeastBox2             // the rectangle of least area
+	LeastArea             // the rectangle of least area
 	Plates                // the smallest plate of a list, and the shortest wires on it
 	Floor                 // a rectangle of small area in which the nets are short
 )
