@@ -12,6 +12,7 @@ import (
 	"drivewright/internal/input/job"
 	"drivewright/internal/trade/box"
 	"drivewright/internal/trade/circuit"
+	"drivewright/internal/trade/heat"
 	"drivewright/internal/trade/metalwork"
 	"drivewright/internal/trade/power"
 	"drivewright/internal/trade/prove"
@@ -31,6 +32,8 @@ type Plan struct {
 	// Arrange has worked them out.
 	Arranged *box.Result
 	Marked   *metalwork.Result
+	// Heat is how warm it gets in the box; nil while no size of it is known.
+	Heat *heat.Result
 	// Site is where the box and the stations can go on the machine.
 	Site site.Result
 	// Findings are all of them, accepted ones too: first the mistakes in the job file, because what they lead to goes away
@@ -52,13 +55,25 @@ func Make(f *job.File) Plan {
 	if !circuitAlone(j) {
 		judged = append(explain.Judge(power.Rules(), set, p.Power), judged...)
 	}
-	p.Site = site.Find(standing(&p))
-	judged = append(judged, explain.Judge(site.Rules(), set, p.Site)...)
+	judged = append(judged, p.settle()...)
 	mistakes := slices.Clone(f.Problems)
 	explain.SortFindings(mistakes)
 	p.file, p.mistakes = f, mistakes
 	p.judged(judged)
 	return p
+}
+
+// settle derives what follows from the size of the box, and judges it: the heat in it and its place on the machine.
+func (p *Plan) settle() []explain.Finding {
+	p.Site = site.Find(standing(p))
+	found := explain.Judge(site.Rules(), p.Power.Code.Set, p.Site)
+	p.Heat = nil
+	if b, ok := warmth(p); ok {
+		warm := heat.Work(b)
+		p.Heat = &warm
+		found = append(found, explain.Judge(heat.Rules(), p.Power.Code.Set, warm)...)
+	}
+	return found
 }
 
 // circuitAlone reports whether the file holds a circuit written by hand and no machine: nothing is then asked of its motor and supply.
@@ -123,6 +138,9 @@ func Rules() []explain.Paper {
 	for _, r := range prove.Rules() {
 		papers = append(papers, r.Paper())
 	}
+	for _, r := range heat.Rules() {
+		papers = append(papers, r.Paper())
+	}
 	for _, r := range site.Rules() {
 		papers = append(papers, r.Paper())
 	}
@@ -131,7 +149,7 @@ func Rules() []explain.Paper {
 
 // Formulas returns every formula that can be run by itself, in the order of the sheet.
 func Formulas() []*explain.Formula {
-	return slices.Concat(power.Formulas(), circuit.Formulas(), site.Formulas())
+	return slices.Concat(power.Formulas(), circuit.Formulas(), heat.Formulas(), site.Formulas(), []*explain.Formula{outputPower})
 }
 
 // brief is what the circuit is made from.

@@ -21,6 +21,9 @@ func (p Plan) Values() []*explain.Reason {
 	var found []*explain.Reason
 	collect(reflect.ValueOf(p.Power), &found)
 	collect(reflect.ValueOf(p.Circuit), &found)
+	if p.Heat != nil {
+		collect(reflect.ValueOf(*p.Heat), &found)
+	}
 	collect(reflect.ValueOf(p.Site), &found)
 	if p.Arranged != nil {
 		collect(reflect.ValueOf(*p.Arranged), &found)

@@ -25,8 +25,15 @@ type Enclosure struct {
 	WarmFace  Given[quantity.Text]        `job:"warm face" help:"the side that touches or faces something warm" words:"none, back, left, right, top, bottom" example:"back" name:"face at something warm"`
 	WarmTemp  Given[quantity.Temperature] `job:"warm face temperature" help:"how hot that gets: a motor, a casting" range:"0 °C..120 °C" example:"140 °F | 60 °C" name:"temperature at the warm face"`
 	Sun       Given[quantity.Text]        `job:"sun" help:"does the sun shine on it" words:"no, through a window, outdoors" example:"no" name:"sun on the box"`
-	Vents     Given[quantity.Area]        `job:"vent area" help:"of the lower and of the upper opening each, if it has vents" range:"0 mm²..1 m²" example:"12 in² | 80 cm²" name:"area of each vent"`
+	Colour    Given[quantity.Text]        `job:"colour" help:"outside; matters in the sun" words:"white, light gray, gray, green, blue, black, bare metal" example:"gray" name:"enclosure colour"`
+	LowVent   Given[quantity.Area]        `job:"lower vent" help:"area of the cut-out, if it has one" range:"0 mm²..1 m²" example:"12 in² | 80 cm²" name:"area of the lower vent"`
+	HighVent  Given[quantity.Area]        `job:"upper vent" help:"area of the cut-out" range:"0 mm²..1 m²" example:"12 in² | 80 cm²" name:"area of the upper vent"`
+	VentKind  Given[quantity.Text]        `job:"vents are" help:"what is in the openings" words:"open hole, louvres, mesh, louvres with filter mat" example:"louvres" name:"what the vents are"`
+	LowIn     Given[quantity.Text]        `job:"lower vent in" help:"face of the box" words:"front, back, left, right, bottom" example:"left" name:"face of the lower vent"`
+	HighIn    Given[quantity.Text]        `job:"upper vent in" help:"face of the box" words:"front, back, left, right, top" example:"right" name:"face of the upper vent"`
+	VentRise  Given[quantity.Length]      `job:"between vents" help:"height from the middle of the one to that of the other" range:"0 mm..3 m" example:"10 in | 250 mm" name:"height between the vents"`
 	FanFlow   Given[quantity.AirFlow]     `job:"fan flow" help:"of a fan with its filter clean, in the box" range:"1 m³/h..2000 m³/h" example:"25 cfm | 40 m³/h" name:"fan flow"`
+	FanMat    Given[quantity.Text]        `job:"fan filter" help:"is there a filter mat before the fan" words:"yes, no" example:"yes" name:"filter at the fan"`
 	Duct      Given[quantity.Text]        `job:"wiring duct" help:"slotted duct along rails and plate edges" words:"yes, no" example:"no" name:"wiring duct"`
 	DuctWidth Given[quantity.Length]      `job:"duct width" help:"of the slotted duct" range:"15 mm..150 mm" example:"1 in | 25 mm" name:"width of the wiring duct"`
 	Switch    Given[quantity.Text]        `job:"main switch handle" help:"where its handle is" words:"through the door, on the left wall, on the right wall, none" example:"through the door" name:"main switch handle"`

@@ -1,0 +1,150 @@
+package plan
+
+import (
+	"strings"
+
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/input/catalogue"
+	"drivewright/internal/input/job"
+	"drivewright/internal/trade/box"
+	"drivewright/internal/trade/circuit"
+	"drivewright/internal/trade/heat"
+)
+
+// warmth is the box as the heat stage sees it; false while no size is known.
+func warmth(p *Plan) (heat.Box, bool) {
+	e := &p.Job.Enclosure
+	b := heat.Box{Height: job.Known(e.Height), Width: job.Known(e.Width), Depth: job.Known(e.Depth), Mounted: job.Known(e.Mounted), Material: job.Known(e.Material), Type: job.Known(e.Seal),
+		Ambient: job.Known(p.Job.Shop.Ambient), Altitude: job.Known(p.Job.Shop.Altitude), Dust: job.Known(p.Job.Shop.Dust)}
+	if p.Arranged != nil {
+		if room, ok := p.Arranged.Room(); ok {
+			b.Height, b.Width, b.Depth = room.Height, room.Width, room.Depth
+		}
+	}
+	if !b.Height.OK() || !b.Width.OK() || !b.Depth.OK() {
+		return b, false
+	}
+	if e.WarmTemp.Set && e.WarmFace.Set && e.WarmFace.Value != "none" {
+		b.Neighbour = heat.Neighbour{Temperature: job.Known(e.WarmTemp), Face: heat.Face(e.WarmFace.Value)}
+	}
+	if shine, source, ok := catalogue.Sunshine(string(e.Sun.Value)); ok && e.Sun.Set && shine > 0 {
+		b.Sun.Shine = explain.Constant("sunshine on the box", shine, source)
+	}
+	if p.Job.Control.Cooling.Value == "vents" || e.LowVent.Set || e.HighVent.Set {
+		b.Vents = heat.Vents{Lower: job.Known(e.LowVent), Upper: job.Known(e.HighVent), Between: job.Known(e.VentRise), Opening: job.Known(e.VentKind), LowerFace: heat.Face(e.LowIn.Value), UpperFace: heat.Face(e.HighIn.Value)}
+	}
+	b.Colour = job.Known(e.Colour)
+	b.Fan.Filter = job.Known(e.FanMat)
+	b.Fan.Flow = job.Known(e.FanFlow)
+	w := warm{plan: p, height: b.Height.Value}
+	b.Parts = w.parts()
+	return b, true
+}
+
+// warm gathers what gives off heat in the box.
+type warm struct {
+	plan   *Plan
+	height quantity.Length // of the box
+}
+
+// parts are the bodies of the arrangement, or, while there is none, the devices in the box.
+func (w *warm) parts() []heat.Part {
+	c := &w.plan.Circuit.Circuit
+	var list []heat.Part
+	if r := w.plan.Arranged; r != nil {
+		for n := range r.Placed {
+			p := &r.Placed[n]
+			body := &r.Brief.Bodies[p.Body]
+			if p.Face == box.Outside || p.Face == box.Door && !body.Loss.OK() {
+				continue
+			}
+			part := w.part(c.Device(body.Tag), body.Tag, body.Loss, body.Limit)
+			_, low := mustRoom(r).PlateCorner()
+			up := quantity.Part(p.At[1]+p.Size[1]/2+low, w.height)
+			part.Place = explain.Constant("how high "+part.Name+" stands", min(max(up, 0), 1), explain.Physics("its place in the arrangement"))
+			if part.Loss.OK() || part.Limit.OK() {
+				list = append(list, part)
+			}
+		}
+		return list
+	}
+	for n := range c.Devices {
+		d := &c.Devices[n]
+		if d.Place != "box" {
+			continue
+		}
+		if part := w.part(d, d.Tag, explain.Known[quantity.Power]{}, explain.Known[quantity.Temperature]{}); part.Loss.OK() || part.Limit.OK() {
+			list = append(list, part)
+		}
+	}
+	return list
+}
+
+func mustRoom(r *box.Result) box.Room {
+	room, _ := r.Room()
+	return room
+}
+
+// part is one part with its heat: what is written of it, else what is typical of its kind at the current that it carries.
+func (w *warm) part(d *circuit.Device, tag string, loss explain.Known[quantity.Power], limit explain.Known[quantity.Temperature]) heat.Part {
+	part := heat.Part{Name: tag, Loss: loss, Limit: limit}
+	if d == nil {
+		return part
+	}
+	power := &w.plan.Power
+	input := power.Drive.InputAtLoad
+	switch d.Kind {
+	case circuit.Drive:
+		part.Drive = true
+		m := &w.plan.Job.Machine
+		load := job.Or(m.Load, 1, explain.Practice("a machine at its nameplate"), explain.Say("not said: taken to be all that the plate allows"))
+		duty := job.Or(m.Duty, 1, explain.Practice("a machine that runs all hour"), explain.Say("not said: taken to run without rest"))
+		if !part.Loss.OK() {
+			full := job.Known(w.plan.Job.Drive.Losses)
+			if !full.OK() {
+				full = heat.TypicalDriveLoss("the drive", job.Known(w.plan.Job.Motor.Power))
+			}
+			part.Loss = heat.DriveLoss("the drive", full, load, duty)
+		}
+		if !part.Limit.OK() {
+			part.Limit = explain.Assume("warmest air around the drive", quantity.Temperature(50), explain.Practice("drives: 40 °C at full current, 50 °C with less"), explain.Say("your drive's booklet says"))
+		}
+		part.Rated, part.Needed, part.From = power.Drive.Output, power.Motor.Nameplate, job.Known(w.plan.Job.Drive.Derated)
+	case circuit.Breaker, circuit.Fuse, circuit.MainSwitch, circuit.OverloadRelay, circuit.Contactor:
+		rated := power.Disconnect.Size
+		if d.Kind == circuit.Breaker || d.Kind == circuit.Fuse {
+			rated = power.Protection.InBox
+		}
+		if part.Loss.OK() || !carriesMains(d) || !rated.OK() || !input.OK() {
+			break
+		}
+		part.Loss = heat.CurrentLoss(tag, string(d.Kind), rated, explain.Constant("poles of "+tag+" that carry the current", quantity.Count(2), explain.Physics("a single-phase circuit has two conductors")), input)
+	case circuit.Relay, circuit.DelayRelay:
+		if !part.Loss.OK() {
+			part.Loss = heat.SteadyLoss(tag, "relay coil")
+		}
+	case circuit.PowerSupply:
+		for _, s := range w.plan.Circuit.Figures.Supplies {
+			if !part.Loss.OK() && s.Load.OK() {
+				part.Loss = heat.ConversionLoss(tag, "24 V supply", explain.Derive[quantity.Power](outputPower, "output of "+tag, w.plan.Circuit.Choices.Voltage, s.Load))
+			}
+		}
+	default:
+	}
+	return part
+}
+
+// carriesMains reports whether the device is in the supply's path to the drive: its terminals are those of a main circuit.
+func carriesMains(d *circuit.Device) bool {
+	return d.Role == "" && !strings.Contains(d.Words, "control")
+}
+
+var outputPower = &explain.Formula{
+	Name: "output-power", Title: "power that a direct-current supply gives", Words: "{voltage} × {current}",
+	Inputs: []explain.Parameter{{Name: "voltage", Kind: quantity.KindVoltage, Help: "of the supply", Example: "24 V"}, {Name: "current", Kind: quantity.KindCurrent, Help: "that it really gives", Example: "0.5 A"}},
+	Result: quantity.KindPower, Source: explain.Physics("power is voltage × current"),
+	Compute: explain.Of2(func(v quantity.Voltage, i quantity.Current) (explain.Answer, error) {
+		return explain.Is(quantity.Power(float64(v) * float64(i)))
+	}),
+}
