@@ -36,6 +36,8 @@ type Brief struct {
 	Set    explain.RuleSet
 	Bodies []Body
 	Wires  []Wire
+	// Entries are the cables' entries that are wanted, by face; their places are found unless they are settled.
+	Entries []Inlet
 	// Rooms are the sizes that may be chosen, smallest first (by volume, then by wall area); one if the size is settled.
 	Rooms []Room
 }
@@ -61,6 +63,12 @@ type Body struct {
 	Weight explain.Known[quantity.Mass]
 	// Power is true for what carries mains or motor current, to be kept from control wires.
 	Power bool
+	// Strip is true for a strip of terminals.
+	Strip bool
+	// Shaft is true for the main switch that is turned by a handle on the door, through a shaft.
+	Shaft bool
+	// Handle is the width and height that its handle takes on the door.
+	Handle explain.Known[quantity.Length]
 }
 
 // Spot is a settled place: the lower left corner of the body on its face.
@@ -91,6 +99,18 @@ type Fixing struct {
 type Wire struct {
 	From, To string // tags; an entry is named "entry of W1"
 	Count    int
+}
+
+// Inlet is a cable that comes into the box.
+type Inlet struct {
+	Cable string // its tag; wires name it "entry of" and the tag
+	Face  Face
+	Size  string // trade size or metric thread
+	Hole  explain.Known[quantity.Length]
+	Nut   quantity.Length // over its corners
+	// At is the settled distance from the left, or from below on a side wall; Off that from the back wall. Missing if they are free.
+	At, Off explain.Known[quantity.Length]
+	Power   bool // mains or motor current: kept away from the others
 }
 
 // Room is an enclosure size with its inside.
@@ -130,7 +150,10 @@ type Placed struct {
 }
 
 // Rail is a mounting rail on the plate.
-type Rail struct{ X, Y, Length quantity.Length } // left end, middle line
+type Rail struct {
+	X, Y, Length quantity.Length // left end, middle line; of an upright one the middle line and the lower end
+	Upright      bool
+}
 
 // Run is one way that wires take, from part to part along the plate.
 type Run struct {
@@ -166,6 +189,10 @@ type Result struct {
 	NearMisses []NearMiss
 	// Wire is the weighted length of all runs, and Bound what is proved that no arrangement in this room can go below.
 	Wire, Bound explain.Known[quantity.Length]
+	// Spare is the part of the plate's area that is left when the bodies are taken off, without their air.
+	Spare explain.Known[quantity.Ratio]
+	// Proven says how many dead ends the searches went through, the same on every machine.
+	Steps int64
 	// Shaft is the length to which the main switch's shaft is cut; missing if it has none.
 	Shaft explain.Known[quantity.Length]
 	// Clashes are what is wrong with the settled places, part against part.
@@ -175,6 +202,7 @@ type Result struct {
 // Clash is two things in one place, or one that leaves too little air to another. B is -1 for the enclosure itself.
 type Clash struct {
 	A, B int // indexes of bodies
+	Kind ClashKind
 	What explain.Phrase
 }
 

@@ -1,0 +1,340 @@
+package box
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"drivewright/internal/base/quantity"
+	"drivewright/internal/trade/pack"
+)
+
+// Options steer an arrangement.
+type Options struct {
+	// Effort is the most steps that a search takes in one room, the same on every machine; 0 is the usual.
+	Effort int64
+	// Stop is asked now and then; what was found until then is returned soon after it says true. Nil never stops.
+	Stop func() bool
+	// Watch, if not nil, is told of the first arrangement and of each better one.
+	Watch func(Result)
+	Seed  uint64
+	// Quick ends with the first arrangement: no shorter wires, no near misses.
+	Quick bool
+}
+
+// Efforts in dead ends of the search.
+const (
+	usualEffort = 20000 // for a proof or an arrangement in one room
+	firstEffort = 2000  // for one way to share out the rails
+	nearEffort  = 1500  // for one near miss
+)
+
+// Arrange finds the smallest room that holds all bodies, says of each smaller one why not, and shortens the wires in it. The same brief
+// with the same seed gives the same result, unless Stop ends it early.
+func Arrange(b Brief, o Options) Result {
+	r := Result{Brief: b, Chosen: -1}
+	s := search{brief: &b, o: o}
+	if o.Effort <= 0 {
+		s.o.Effort = usualEffort
+	}
+	if len(b.Rooms) > 0 {
+		r.Clashes = b.settledClashes(&b.Rooms[0])
+	}
+	for n := range b.Rooms {
+		room := &b.Rooms[n]
+		if s.stopped() {
+			r.Tried = append(r.Tried, Tried{Room: *room, Why: "the search was stopped before it came to this size"})
+			continue
+		}
+		t, packing := s.try(room)
+		r.Tried = append(r.Tried, t)
+		if t.Verdict != Holds {
+			continue
+		}
+		r.Chosen = n
+		s.finish(&r, room, packing)
+		break
+	}
+	r.Steps = s.steps
+	if r.Chosen < 0 && len(b.Rooms) == 1 {
+		// one settled size that doesn't do: what would
+		r.NearMisses = s.nearMisses(r.Tried)
+	}
+	return r
+}
+
+// search holds what the attempts have in common.
+type search struct {
+	brief *Brief
+	o     Options
+	steps int64
+}
+
+func (s *search) stopped() bool { return s.o.Stop != nil && s.o.Stop() }
+
+// packing is a problem with its items and an arrangement of them.
+type packing struct {
+	frame   frame
+	items   []item
+	problem pack.Problem
+	places  []pack.Place
+}
+
+// try looks for an arrangement in the room, or for a proof that there is none.
+func (s *search) try(room *Room) (Tried, packing) {
+	b := s.brief
+	if why := b.plainBound(room); why != "" {
+		return Tried{Room: *room, Verdict: Impossible, Why: why}, packing{}
+	}
+	f := b.frame(room)
+	for _, rails := range b.railPlans(&f) {
+		p := b.problem(&f, rails)
+		a := pack.Fit(&p.problem, pack.Options{Seed: s.o.Seed, Steps: firstEffort, Stop: s.o.Stop})
+		s.steps += a.Steps
+		if a.Verdict != pack.Found {
+			continue
+		}
+		p.places = a.Places
+		if why := s.wrong(room, &p); why != "" {
+			continue
+		}
+		return Tried{Room: *room, Verdict: Holds, Why: "every part has its place, with its air, checked one against the other"}, p
+	}
+	if s.stopped() {
+		return Tried{Room: *room, Why: "the search was stopped"}, packing{}
+	}
+	// The proof lets each part stand by itself, wherever there is room: if even that can't be, no rails and no order help.
+	p := b.freeProblem(&f)
+	a := pack.Fit(&p.problem, pack.Options{Seed: s.o.Seed, Steps: s.o.Effort, Stop: s.o.Stop})
+	s.steps += a.Steps
+	switch a.Verdict {
+	case pack.Impossible:
+		return Tried{Room: *room, Verdict: Impossible, Why: "even with every part by itself, off its rail: " + b.inWords(a.Why, p.items)}, packing{}
+	case pack.Found:
+		return Tried{Room: *room, Why: "the parts by themselves would fit, but none of the ways to put them on rails did"}, packing{}
+	case pack.NotFound:
+	}
+	return Tried{Room: *room, Why: fmt.Sprintf("neither an arrangement nor a proof after %d dead ends", a.Steps)}, packing{}
+}
+
+// problem makes the packing problem of the room with the rails given.
+func (b *Brief) problem(f *frame, rails [][]int) packing {
+	p := packing{frame: *f}
+	onRail := map[int]bool{}
+	for _, r := range rails {
+		p.items = append(p.items, b.railItem(r))
+		for _, n := range r {
+			onRail[n] = true
+		}
+	}
+	for n := range b.Bodies {
+		if !onRail[n] && b.Bodies[n].On != Outside && b.Bodies[n].On != BackWall {
+			p.items = append(p.items, b.single(n))
+		}
+	}
+	b.pose(f, &p, true)
+	return p
+}
+
+// freeProblem is the problem with every part by itself: what holds of it holds of every way to put parts on rails.
+func (b *Brief) freeProblem(f *frame) packing {
+	p := packing{frame: *f}
+	for n := range b.Bodies {
+		if b.Bodies[n].On != Outside && b.Bodies[n].On != BackWall {
+			it := b.single(n)
+			it.column = false // the shaft is thinner than its switch
+			p.items = append(p.items, it)
+		}
+	}
+	b.pose(f, &p, false)
+	return p
+}
+
+// pose writes the items as a packing problem.
+func (b *Brief) pose(f *frame, p *packing, strict bool) {
+	p.problem.Room, p.problem.Open = f.space()
+	of := map[string][2]int{} // by tag: the item and the place in it
+	for k := range p.items {
+		it := &p.items[k]
+		item := pack.Item{Size: it.size, Air: it.air}
+		if it.turns {
+			item.Turns = pack.QuarterTurns
+		}
+		if it.column {
+			item.Size[2], item.Air[pack.Front] = f.high[2], 0
+		}
+		wall := it.on != Plate && it.on != Door
+		if wall {
+			it.size = wallSize(it.on, it.size)
+			item.Size, item.Air, item.Turns = it.size, [6]int{}, pack.Unturned
+		}
+		if strict && it.on == Door {
+			item.Air = b.swingAir(f, it)
+		}
+		item.From, item.To = b.limits(f, it, strict)
+		if it.column {
+			item.To[2] = 0
+		}
+		item.Fixed = b.settled(f, it)
+		p.problem.Items = append(p.problem.Items, item)
+		for m, n := range it.bodies {
+			of[b.Bodies[n].Tag] = [2]int{k, m}
+		}
+	}
+	b.keepApart(p, of)
+	if strict {
+		b.join(f, p, of)
+	}
+}
+
+// settled returns the place of an item whose body stands already, or nil.
+func (b *Brief) settled(f *frame, it *item) *pack.Place {
+	if len(it.bodies) != 1 || b.Bodies[it.bodies[0]].Spot == nil {
+		return nil
+	}
+	s := b.Bodies[it.bodies[0]].Spot
+	place := pack.Place{}
+	if s.Turned {
+		place.Turn = pack.Quarter
+	}
+	x, y := tenthsNear(s.X.Value), tenthsNear(s.Y.Value)
+	switch it.on {
+	case Door:
+		t := b.Sheet().Value // the door's corner is the enclosure's
+		place.At = pack.Vec{f.low[0] + x - tenthsNear(t), f.low[1] + y - tenthsNear(t), f.high[2] - it.size[2]}
+	case Plate, LeftWall, RightWall, TopWall, BottomWall, BackWall, Outside:
+		place.At = pack.Vec{f.origin[0] + x, f.origin[1] + y, 0}
+	}
+	return &place
+}
+
+func tenthsNear(l quantity.Length) int { return tenths(l - tenth/2) }
+
+// keepApart adds the distances that parts must keep.
+func (b *Brief) keepApart(p *packing, of map[string][2]int) {
+	for n := range b.Bodies {
+		for _, a := range b.Bodies[n].Apart {
+			x, ok := of[b.Bodies[n].Tag]
+			y, there := of[a.Tag]
+			if ok && there && x[0] != y[0] {
+				p.problem.Aparts = append(p.problem.Aparts, pack.Apart{A: x[0], B: y[0], Distance: tenths(a.By.Value)})
+			}
+		}
+	}
+}
+
+// join adds the wires.
+func (b *Brief) join(f *frame, p *packing, of map[string][2]int) {
+	pin := func(tag string) (pack.Pin, bool) {
+		if at, ok := of[tag]; ok {
+			it := &p.items[at[0]]
+			if len(it.bodies) == 1 {
+				return pack.Pin{Item: at[0], Centre: true}, true
+			}
+			n := it.bodies[at[1]]
+			s := b.single(n)
+			return pack.Pin{Item: at[0], At: pack.Vec{2*it.at[at[1]][0] + s.size[0], 2*it.at[at[1]][1] + s.size[1], s.size[2]}}, true
+		}
+		if e, ok := b.entry(tag); ok {
+			x, y := f.low[0]+f.high[0], f.low[1]+f.high[1]
+			switch e.Face {
+			case TopWall:
+				y = 2 * f.high[1]
+			case LeftWall:
+				x = 2 * f.low[0]
+			case RightWall:
+				x = 2 * f.high[0]
+			case Plate, Door, BottomWall, BackWall, Outside:
+				y = 2 * f.low[1]
+			}
+			return pack.Pin{Item: -1, At: pack.Vec{x, y, f.high[2]}}, true
+		}
+		return pack.Pin{}, false
+	}
+	for _, w := range b.Wires {
+		from, ok := pin(w.From)
+		to, there := pin(w.To)
+		if ok && there && (from.Item != to.Item || from.Item < 0) {
+			p.problem.Nets = append(p.problem.Nets, pack.Net{A: from, B: to, Weight: max(w.Count, 1)})
+		}
+	}
+	for n := range b.Bodies { // what must stand beside another is drawn to it by a strong thread
+		x, ok := of[b.Bodies[n].Tag]
+		y, there := of[b.Bodies[n].Beside]
+		if ok && there && x[0] != y[0] {
+			from, _ := pin(b.Bodies[n].Tag)
+			to, _ := pin(b.Bodies[n].Beside)
+			p.problem.Nets = append(p.problem.Nets, pack.Net{A: from, B: to, Weight: 100})
+		}
+	}
+}
+
+// railPlans are the ways to share out the parts that go on rails, those with the fewest rails first. What carries power and what
+// doesn't never share one; a row that is longer than the plate is wide becomes two.
+func (b *Brief) railPlans(f *frame) [][][]int {
+	var power, control, strips []int
+	for n := range b.Bodies {
+		d := &b.Bodies[n]
+		switch {
+		case !d.OnRail || d.On != Plate || d.Spot != nil:
+		case d.Power:
+			power = append(power, n)
+		case d.Strip:
+			strips = append(strips, n)
+		default:
+			control = append(control, n)
+		}
+	}
+	most := f.plate[0] - f.origin[0]
+	var plans [][][]int
+	add := func(groups ...[]int) {
+		var rows [][]int
+		for _, g := range groups {
+			rows = append(rows, b.rows(g, most)...)
+		}
+		if !slices.ContainsFunc(plans, func(p [][]int) bool { return slices.EqualFunc(p, rows, slices.Equal[[]int]) }) {
+			plans = append(plans, rows)
+		}
+	}
+	both := slices.Concat(control, strips)
+	add(power, both)
+	add(power, control, strips)
+	halves := func(g []int) ([]int, []int) { return g[:(len(g)+1)/2], g[(len(g)+1)/2:] }
+	p1, p2 := halves(power)
+	add(p1, p2, both)
+	add(p1, p2, control, strips)
+	for _, n := range strips { // each strip by itself
+		rest := slices.DeleteFunc(slices.Clone(strips), func(m int) bool { return m == n })
+		add(power, control, []int{n}, rest)
+	}
+	return plans
+}
+
+// rows shares a group into rows no longer than most, longest parts first so that few rows are needed.
+func (b *Brief) rows(group []int, most int) [][]int {
+	if len(group) == 0 {
+		return nil
+	}
+	if it := b.railItem(group); it.size[0] <= most {
+		return [][]int{group}
+	}
+	sorted := slices.Clone(group)
+	slices.SortStableFunc(sorted, func(x, y int) int {
+		return cmp.Compare(b.Bodies[y].Width.Value, b.Bodies[x].Width.Value)
+	})
+	var rows [][]int
+next:
+	for _, n := range sorted {
+		for k := range rows {
+			if it := b.railItem(append(slices.Clone(rows[k]), n)); it.size[0] <= most {
+				rows[k] = append(rows[k], n)
+				continue next
+			}
+		}
+		rows = append(rows, []int{n})
+	}
+	for k := range rows {
+		slices.Sort(rows[k])
+	}
+	return rows
+}
