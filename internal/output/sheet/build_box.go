@@ -22,6 +22,7 @@ func (b *builder) box() {
 	default:
 		b.arrangement(r)
 	}
+	b.heat()
 	b.site()
 	b.section(2, "Enclosure", "The box itself. Leave its size out to have the smallest that works found; write what your place has room for.")
 	b.inputs("", "enclosure")
