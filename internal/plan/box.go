@@ -12,6 +12,7 @@ import (
 	"drivewright/internal/input/job"
 	"drivewright/internal/trade/box"
 	"drivewright/internal/trade/circuit"
+	"drivewright/internal/trade/metalwork"
 )
 
 // Boxed returns what is to be arranged: the bodies, the wires between them, the cables' entries, and the sizes that may be chosen.
@@ -266,7 +267,51 @@ func (p *Plan) Arrange(o box.Options) {
 	p.TakeArrangement(&r)
 }
 
-// TakeArrangement takes over an arrangement that was worked out beside, for this plan's own Boxed brief or one like it.
+// TakeArrangement takes over an arrangement that was worked out beside, for this plan's own Boxed brief or one like it, gives the wires in the box
+// their lengths, marks its faces out, and judges it.
 func (p *Plan) TakeArrangement(r *box.Result) {
 	p.Arranged = r
+	p.lengths()
+	marked := metalwork.Mark(markingOut(p))
+	p.Marked = &marked
+	p.judged(explain.Judge(box.Rules(), p.Power.Code.Set, *r))
+}
+
+// wireEnd is what each end of a wire takes beyond the straight way: to strip, to dress and to do it a second time. Common practice.
+const wireEnd = 75 * quantity.Millimetre
+
+// lengths gives each single wire between two parts of the box its length by the arrangement.
+func (p *Plan) lengths() {
+	r := p.Arranged
+	if r.Chosen < 0 {
+		return
+	}
+	c := &p.Circuit.Circuit
+	c.Wires = slices.Clone(c.Wires)
+	ends := explain.Constant[quantity.Length]("wire for both ends", 2*wireEnd, explain.Practice("panel building: 75 mm at each end to strip and dress"))
+	for n := range c.Wires {
+		w := &c.Wires[n]
+		if w.Cable != "" {
+			continue
+		}
+		for _, run := range r.Runs {
+			if !(run.From == w.From.Device && run.To == w.To.Device || run.From == w.To.Device && run.To == w.From.Device) {
+				continue
+			}
+			way := explain.Chosen("way from "+run.From+" to "+run.To, run.Length, "along the plate and up to the terminals, by the door's hinge to the door", explain.Physics("from the arrangement"))
+			w.Length = explain.Derive[quantity.Length](wireInBox, "length of wire "+w.Name, way, ends)
+			break
+		}
+	}
+}
+
+var wireInBox = &explain.Formula{
+	Name: "wire-in-box", Title: "length to cut a wire in the box to",
+	Words: "{way} + {ends}",
+	Inputs: []explain.Parameter{
+		{Name: "way", Kind: quantity.KindLength, Help: "between the two parts as it is laid", Example: "14 in"},
+		{Name: "ends", Kind: quantity.KindLength, Help: "for both ends, to strip and dress", Example: "6 in", Default: "150 mm"},
+	},
+	Result: quantity.KindLength, Source: explain.Practice("panel building"),
+	Compute: explain.Of2(func(way, ends quantity.Length) (explain.Answer, error) { return explain.Is(way + ends) }),
 }

@@ -24,42 +24,69 @@ type Options struct {
 
 // Efforts in dead ends of the search.
 const (
-	usualEffort = 20000 // for a proof or an arrangement in one room
-	firstEffort = 2000  // for one way to share out the rails
-	nearEffort  = 1500  // for one near miss
+	usualEffort  = 20000 // for a proof or an arrangement in one room
+	glanceEffort = 60    // for one way to share out the rails, at first sight
+	firstEffort  = 2000  // for one way to share out the rails
+	nearEffort   = 1500  // for one near miss
 )
 
 // Arrange finds the smallest room that holds all bodies, says of each smaller one why not, and shortens the wires in it. The same brief
 // with the same seed gives the same result, unless Stop ends it early.
+//
+// It first looks for any room that is filled with little effort, so that something can be shown at once, and then goes back to what is smaller.
 func Arrange(b Brief, o Options) Result {
 	r := Result{Brief: b, Chosen: -1}
 	s := search{brief: &b, o: o}
 	if o.Effort <= 0 {
 		s.o.Effort = usualEffort
 	}
-	if len(b.Rooms) > 0 {
-		r.Clashes = b.settledClashes(&b.Rooms[0])
-	}
+	r.Tried = make([]Tried, len(b.Rooms))
+	first, found := -1, packing{}
 	for n := range b.Rooms {
-		room := &b.Rooms[n]
-		if s.stopped() {
-			r.Tried = append(r.Tried, Tried{Room: *room, Why: "the search was stopped before it came to this size"})
+		t := &r.Tried[n]
+		t.Room = b.Rooms[n]
+		if first >= 0 {
+			t.Why = "a smaller one holds everything"
+		} else if *t, found = s.glance(&b.Rooms[n]); t.Verdict == Holds {
+			first = n
+		}
+	}
+	if first >= 0 && s.o.Watch != nil {
+		early := r
+		early.Chosen = first
+		b.fill(&early, &b.Rooms[first], &found)
+		s.o.Watch(copied(&early))
+	}
+	r.Chosen = first
+	for n := range b.Rooms {
+		if n == first {
+			break
+		}
+		t := &r.Tried[n]
+		if t.Verdict != NotFound || s.stopped() {
 			continue
 		}
-		t, packing := s.try(room)
-		r.Tried = append(r.Tried, t)
-		if t.Verdict != Holds {
-			continue
+		var p packing
+		if *t, p = s.try(&b.Rooms[n]); t.Verdict == Holds {
+			r.Chosen, found = n, p
+			break
 		}
-		r.Chosen = n
-		s.finish(&r, room, packing)
-		break
+	}
+	for n := range r.Tried {
+		if r.Chosen >= 0 && n > r.Chosen {
+			r.Tried[n] = Tried{Room: b.Rooms[n], Why: "a smaller one holds everything"}
+		}
+	}
+	if r.Chosen >= 0 {
+		s.finish(&r, &b.Rooms[r.Chosen], found)
+	}
+	if !o.Quick {
+		r.NearMisses = s.nearMisses(&r)
+	}
+	if r.Chosen < 0 && len(b.Rooms) > 0 {
+		r.Clashes = b.settledClashes(&b.Rooms[len(b.Rooms)-1])
 	}
 	r.Steps = s.steps
-	if r.Chosen < 0 && len(b.Rooms) == 1 {
-		// one settled size that doesn't do: what would
-		r.NearMisses = s.nearMisses(r.Tried)
-	}
 	return r
 }
 
@@ -80,39 +107,60 @@ type packing struct {
 	places  []pack.Place
 }
 
-// try looks for an arrangement in the room, or for a proof that there is none.
-func (s *search) try(room *Room) (Tried, packing) {
-	b := s.brief
-	if why := b.plainBound(room); why != "" {
+// glance rules the room out by a plain bound, or fills it with little effort.
+func (s *search) glance(room *Room) (Tried, packing) {
+	if why := s.brief.plainBound(room); why != "" {
 		return Tried{Room: *room, Verdict: Impossible, Why: why}, packing{}
 	}
-	f := b.frame(room)
-	for _, rails := range b.railPlans(&f) {
-		p := b.problem(&f, rails)
-		a := pack.Fit(&p.problem, pack.Options{Seed: s.o.Seed, Steps: firstEffort, Stop: s.o.Stop})
+	if s.stopped() {
+		return Tried{Room: *room, Why: "the search was stopped before it came to this size"}, packing{}
+	}
+	f := s.brief.frame(room)
+	plans := s.brief.railPlans(&f)
+	if p, ok := s.fill(room, &f, plans[:min(2, len(plans))], glanceEffort); ok {
+		return Tried{Room: *room, Verdict: Holds, Why: holds}, p
+	}
+	return Tried{Room: *room, Why: "only looked at"}, packing{}
+}
+
+const holds = "every part has its place, with its air, checked one against the other"
+
+// fill looks for an arrangement on the rails of one of the plans.
+func (s *search) fill(room *Room, f *frame, plans [][][]int, effort int64) (packing, bool) {
+	for _, rails := range plans {
+		p := s.brief.problem(f, rails)
+		a := pack.Fit(&p.problem, pack.Options{Seed: s.o.Seed, Steps: effort, Stop: s.o.Stop})
 		s.steps += a.Steps
 		if a.Verdict != pack.Found {
 			continue
 		}
 		p.places = a.Places
-		if why := s.wrong(room, &p); why != "" {
-			continue
+		if s.wrong(room, &p) == "" {
+			return p, true
 		}
-		return Tried{Room: *room, Verdict: Holds, Why: "every part has its place, with its air, checked one against the other"}, p
 	}
-	if s.stopped() {
-		return Tried{Room: *room, Why: "the search was stopped"}, packing{}
-	}
+	return packing{}, false
+}
+
+// try looks for an arrangement in the room, or for a proof that there is none.
+func (s *search) try(room *Room) (Tried, packing) {
+	b := s.brief
+	f := b.frame(room)
 	// The proof lets each part stand by itself, wherever there is room: if even that can't be, no rails and no order help.
 	p := b.freeProblem(&f)
 	a := pack.Fit(&p.problem, pack.Options{Seed: s.o.Seed, Steps: s.o.Effort, Stop: s.o.Stop})
 	s.steps += a.Steps
-	switch a.Verdict {
-	case pack.Impossible:
+	if a.Verdict == pack.Impossible {
 		return Tried{Room: *room, Verdict: Impossible, Why: "even with every part by itself, off its rail: " + b.inWords(a.Why, p.items)}, packing{}
-	case pack.Found:
-		return Tried{Room: *room, Why: "the parts by themselves would fit, but none of the ways to put them on rails did"}, packing{}
-	case pack.NotFound:
+	}
+	if p, ok := s.fill(room, &f, b.railPlans(&f), firstEffort); ok {
+		return Tried{Room: *room, Verdict: Holds, Why: holds}, p
+	}
+	switch {
+	case s.stopped():
+		return Tried{Room: *room, Why: "the search was stopped"}, packing{}
+	case a.Verdict == pack.Found:
+		return Tried{Room: *room, Why: "the parts by themselves would fit, but none of the ways to put them on rails that were tried did"}, packing{}
 	}
 	return Tried{Room: *room, Why: fmt.Sprintf("neither an arrangement nor a proof after %d dead ends", a.Steps)}, packing{}
 }
@@ -183,6 +231,7 @@ func (b *Brief) pose(f *frame, p *packing, strict bool) {
 	}
 	b.keepApart(p, of)
 	if strict {
+		b.keepFromPower(p, of)
 		b.join(f, p, of)
 	}
 }
@@ -218,6 +267,26 @@ func (b *Brief) keepApart(p *packing, of map[string][2]int) {
 			y, there := of[a.Tag]
 			if ok && there && x[0] != y[0] {
 				p.problem.Aparts = append(p.problem.Aparts, pack.Apart{A: x[0], B: y[0], Distance: tenths(a.By.Value)})
+			}
+		}
+	}
+}
+
+// besideGap is how far a strip of control terminals keeps from what carries power; common practice.
+const besideGap = 25 * quantity.Millimetre
+
+// keepFromPower keeps the strips of the controls off what carries power. It is good practice and no law of nature, so no proof rests on it.
+func (b *Brief) keepFromPower(p *packing, of map[string][2]int) {
+	for n := range b.Bodies {
+		for m := range b.Bodies {
+			x, y := &b.Bodies[n], &b.Bodies[m]
+			if !x.Strip || x.Power || !y.Power || x.On != Plate || y.On != Plate || x.Spot != nil && y.Spot != nil {
+				continue
+			}
+			i, k := of[x.Tag][0], of[y.Tag][0]
+			a := pack.Apart{A: min(i, k), B: max(i, k), Distance: tenths(besideGap)}
+			if i != k && !slices.Contains(p.problem.Aparts, a) {
+				p.problem.Aparts = append(p.problem.Aparts, a)
 			}
 		}
 	}

@@ -50,7 +50,6 @@ func (s *search) finish(r *Result, room *Room, p packing) {
 			}
 		}
 	}
-	r.NearMisses = s.nearMisses(r.Tried)
 }
 
 // copied is the result with its lists its own.
