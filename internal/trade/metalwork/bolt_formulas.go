@@ -170,7 +170,8 @@ var torqueCoefficient = &explain.Formula{
 		par("head friction", quantity.KindFactor, "under head or nut", "0.13")},
 	Result: quantity.KindFactor, Source: jindal.At("example 9-3"),
 	Compute: explain.Of4(func(d, p quantity.Length, thread, head quantity.Factor) (explain.Answer, error) {
-		mean := float64(d) - 0.6495*float64(p)
+		// half way between the thread's outside and its root, d − 1.2268 p
+		mean := float64(d) - 0.6134*float64(p)
 		if mean <= 0 || p <= 0 {
 			return explain.Answer{}, fmt.Errorf("the diameter must be more than the pitch")
 		}
@@ -227,7 +228,7 @@ var preloadedStress = &explain.Formula{
 
 var turnOfNut = &explain.Formula{
 	Name: "turn-of-nut", Title: "turn from snug that stretches a bolt to a force", Words: "{force} × {grip} ÷ ({area} × {modulus}) ÷ {pitch}",
-	Inputs: []explain.Parameter{par("force", quantity.KindForce, "in the bolt", "24131.5 lbf"), par("grip", quantity.KindLength, "clamped length", "5 in"), par("area", quantity.KindArea, "its stress area", "0.334 in²"), par("modulus", quantity.KindPressure, "207 GPa for steel", "207 GPa"),
+	Inputs: []explain.Parameter{par("force", quantity.KindForce, "in the bolt", "24131.5 lbf"), par("grip", quantity.KindLength, "clamped length", "5 in"), par("area", quantity.KindArea, "its stress area", "0.334 in²"), par("modulus", quantity.KindPressure, "207000 MPa for steel", "207000 MPa"),
 		par("pitch", quantity.KindLength, "of its thread", "0.1 in")},
 	Result: quantity.KindRatio, Source: wentzell.At("example 6.2"),
 	Compute: explain.Of5(func(f quantity.Force, l quantity.Length, a quantity.Area, e quantity.Pressure, p quantity.Length) (explain.Answer, error) {

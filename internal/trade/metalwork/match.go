@@ -119,6 +119,7 @@ type fitting struct {
 	movement movement
 	onto     []int // for each hole of the part, the hole it lies over; -1 for none
 	inLine   int
+	hope     int     // how many come into line when some of the others are given up, by least squares alone
 	excess   float64 // of the worst joint over its room
 	rms      float64
 }
@@ -145,13 +146,19 @@ func matchOnto(m *MatchResult, part, onto PatternResult) {
 		m.Wanting = "no two holes of it are as far apart as two holes of the other"
 		return
 	}
+	room := rooms(a, b)
 	best := ways[0]
-	refine(&best, from, to, a, b)
+	best.refine(from, to, room)
 	m.tell(best, part, from, to, a, b)
 	m.Mirrored = best.movement.mirrored != over
 	m.Turn = turnWords(best.movement, m.Mirrored)
 	for _, w := range ways[1:] {
-		refine(&w, from, to, a, b)
+		if w.hope < ways[0].hope {
+			break
+		}
+		if w.inLine < len(from) {
+			w.refine(from, to, room)
+		}
 		// What is closer than the spread of a reading can't be told apart.
 		if w.inLine == best.inLine && math.Abs(max(0, w.excess)-max(0, best.excess)) <= mm(part.Spread.Value) && len(m.Others) < 7 {
 			m.Others = append(m.Others, turnWords(w.movement, w.movement.mirrored != over))
@@ -231,6 +238,14 @@ func fittings(from, to []point, a, b []PatternPlace, over, mayMirror bool) []fit
 							w.movement = bestMovement(x, y, nil, mirrored)
 						}
 						w.measure(from, to, room)
+						w.hope = w.inLine
+						w.giveUp(from, to, func(rest []int, m movement) bool {
+							tried := w
+							tried.movement = m
+							tried.measure(from, to, room)
+							w.hope = max(w.hope, tried.inLine)
+							return w.hope == len(from)
+						})
 						if !slices.ContainsFunc(list, func(o fitting) bool {
 							return o.movement.mirrored == mirrored && slices.Equal(o.onto, w.onto)
 						}) {
@@ -243,8 +258,8 @@ func fittings(from, to []point, a, b []PatternPlace, over, mayMirror bool) []fit
 	}
 	slices.SortStableFunc(list, func(x, y fitting) int {
 		switch {
-		case x.inLine != y.inLine:
-			return y.inLine - x.inLine
+		case x.hope != y.hope:
+			return y.hope - x.hope
 		case math.Abs(x.rms-y.rms) > 1e-6:
 			return compare(x.rms, y.rms)
 		}
@@ -307,50 +322,64 @@ func (w *fitting) measure(from, to []point, room [][]float64) {
 	w.rms = math.Sqrt(w.rms / max(n, 1))
 }
 
-// refine moves the part until its worst hole is as little out of line as can be, against the room that its bolt has. Where not all can be in
-// line, holes that are furthest off are given up, one by one, as long as more of the others then come into line.
-func refine(w *fitting, from, to []point, a, b []PatternPlace) {
-	room := rooms(a, b)
-	var holes []int
+// over are the holes that lie over another.
+func (w *fitting) over() (holes []int) {
 	for i, k := range w.onto {
 		if k >= 0 {
 			holes = append(holes, i)
 		}
 	}
+	return holes
+}
+
+// giveUp leaves out holes one by one, each time the one whose absence leaves the others closest by least squares, and calls use with the
+// rest and its movement until use returns true or two are left.
+func (w *fitting) giveUp(from, to []point, use func(rest []int, m movement) bool) {
+	for rest := w.over(); len(rest) > 2; {
+		drop, least := 0, math.Inf(1)
+		var best movement
+		for n := range rest {
+			var x, y []point
+			for k, i := range rest {
+				if k != n {
+					x, y = append(x, from[i]), append(y, to[w.onto[i]])
+				}
+			}
+			m, s := bestMovement(x, y, nil, w.movement.mirrored), 0.0
+			for k := range x {
+				s += square(m.of(x[k]).to(y[k]))
+			}
+			if s < least {
+				drop, least, best = n, s, m
+			}
+		}
+		rest = slices.Delete(slices.Clone(rest), drop, drop+1)
+		if use(rest, best) {
+			return
+		}
+	}
+}
+
+// refine moves the part until its worst hole is as little out of line as can be, against the room that its bolt has. Where not all can be in
+// line, holes that are furthest off are given up, one by one, as long as more of the others then come into line.
+func (w *fitting) refine(from, to []point, room [][]float64) {
 	best := *w
+	holes := w.over()
 	best.movement, _ = leastWorst(w.movement, holes, w.onto, from, to, room)
 	best.measure(from, to, room)
 	if best.inLine < w.inLine {
 		best = *w
 	}
-	for rest := holes; best.inLine < len(holes) && len(rest) > 2; {
-		// without the hole whose absence leaves the others closest
-		drop, least := 0, math.Inf(1)
-		for n := range rest {
-			others := slices.Delete(slices.Clone(rest), n, n+1)
-			var x, y []point
-			for _, i := range others {
-				x, y = append(x, from[i]), append(y, to[w.onto[i]])
+	if best.inLine < len(holes) {
+		w.giveUp(from, to, func(rest []int, m movement) bool {
+			tried := *w
+			tried.movement, _ = leastWorst(m, rest, w.onto, from, to, room)
+			tried.measure(from, to, room)
+			if tried.inLine > best.inLine {
+				best = tried
 			}
-			m, s := bestMovement(x, y, nil, w.movement.mirrored), 0.0
-			for n := range x {
-				s += square(m.of(x[n]).to(y[n]))
-			}
-			if s < least {
-				drop, least = n, s
-			}
-		}
-		rest = slices.Delete(slices.Clone(rest), drop, drop+1)
-		tried := *w
-		x, y := []point{}, []point{}
-		for _, i := range rest {
-			x, y = append(x, from[i]), append(y, to[w.onto[i]])
-		}
-		tried.movement, _ = leastWorst(bestMovement(x, y, nil, w.movement.mirrored), rest, w.onto, from, to, room)
-		tried.measure(from, to, room)
-		if tried.inLine > best.inLine {
-			best = tried
-		}
+			return best.inLine >= len(rest)
+		})
 	}
 	*w = best
 }

@@ -172,11 +172,12 @@ func (f *finder) judgeReadings(s *solution) (worst float64) {
 func (f *finder) suspect(s *solution) []solution {
 	r := &f.result
 	type trial struct {
-		reading int
-		at      observation
-		s       solution
+		at   int // index into network.seen
+		s    solution
+		rest network
 	}
 	var trials []trial
+	least := math.Inf(1)
 	for k, o := range f.network.seen {
 		if o.source < 0 || s.share[k] <= 0.01 {
 			continue
@@ -184,13 +185,17 @@ func (f *finder) suspect(s *solution) []solution {
 		rest := f.network
 		rest.seen = slices.Delete(slices.Clone(f.network.seen), k, k+1)
 		u, worse := rest.settle(s.u)
-		if worse > chiSquared(float64(r.Spare)-1) {
-			// a gross mistake may have folded the pattern: begin afresh without it
-			if again, _ := rest.best(); again.u != nil && again.misfit < worse {
-				u, worse = again.u, again.misfit
+		trials = append(trials, trial{k, solution{u: u, misfit: worse}, rest})
+		least = min(least, worse)
+	}
+	if least > chiSquared(float64(r.Spare)-1) {
+		// a gross mistake may have folded the pattern: begin afresh without each
+		for n := range trials {
+			t := &trials[n]
+			if again, _ := t.rest.best(); again.u != nil && again.misfit < t.s.misfit {
+				t.s = again
 			}
 		}
-		trials = append(trials, trial{o.source, o, solution{u: u, misfit: worse}})
 	}
 	slices.SortStableFunc(trials, func(a, b trial) int { return compare(a.s.misfit, b.s.misfit) })
 	var list []solution
@@ -199,10 +204,11 @@ func (f *finder) suspect(s *solution) []solution {
 		if t.s.misfit > trials[0].s.misfit+4 || t.s.misfit > s.misfit-6 {
 			break
 		}
-		reading := r.Readings[t.reading]
-		should := t.at.read(t.s.u, make([]float64, len(t.s.u)))
+		at := f.network.seen[t.at]
+		reading := r.Readings[at.source]
+		should := at.read(t.s.u, make([]float64, len(t.s.u)))
 		title := string(r.Pattern.Name.Value) + ", " + reading.Name + ", by the other readings"
-		r.Suspects = append(r.Suspects, Suspect{t.reading, explain.Chosen(title, reading.Reading.Reads.Value+length(should-t.at.value), "what the caliper would show if only this reading is wrong", leastSquares, reading.Middles)})
+		r.Suspects = append(r.Suspects, Suspect{at.source, explain.Chosen(title, reading.Reading.Reads.Value+length(should-at.value), "what the caliper would show if only this reading is wrong", leastSquares, reading.Middles)})
 		list = append(list, t.s)
 	}
 	return list

@@ -8,12 +8,15 @@ import (
 // point is a place on a face, in millimetres.
 type point struct{ x, y float64 }
 
-func (p point) minus(q point) point     { return point{p.x - q.x, p.y - q.y} }
-func (p point) to(q point) float64      { return math.Hypot(p.x-q.x, p.y-q.y) }
-func (p point) along(a float64) point   { return point{p.x * a, p.y * a} }
-func (p point) plus(q point) point      { return point{p.x + q.x, p.y + q.y} }
-func (p point) cross(q point) float64   { return p.x*q.y - p.y*q.x }
-func (p point) turned(a float64) point  { s, c := math.Sincos(a); return point{c*p.x - s*p.y, s*p.x + c*p.y} }
+func (p point) minus(q point) point   { return point{p.x - q.x, p.y - q.y} }
+func (p point) to(q point) float64    { return math.Hypot(p.x-q.x, p.y-q.y) }
+func (p point) along(a float64) point { return point{p.x * a, p.y * a} }
+func (p point) plus(q point) point    { return point{p.x + q.x, p.y + q.y} }
+func (p point) cross(q point) float64 { return p.x*q.y - p.y*q.x }
+func (p point) turned(a float64) point {
+	s, c := math.Sincos(a)
+	return point{c*p.x - s*p.y, s*p.x + c*p.y}
+}
 func side(a, b, c point) float64        { return b.minus(a).cross(c.minus(a)) }
 func offLine(a, b, c point) float64     { return side(a, b, c) / math.Max(a.to(b), 1e-12) }
 func middleOf(points []point) (m point) { return sum(points).along(1 / float64(max(1, len(points)))) }
