@@ -12,7 +12,6 @@ import (
 	"drivewright/internal/input/job"
 	"drivewright/internal/trade/box"
 	"drivewright/internal/trade/circuit"
-	"drivewright/internal/trade/metalwork"
 )
 
 // Boxed returns what is to be arranged: the bodies, the wires between them, the cables' entries, and the sizes that may be chosen.
@@ -272,9 +271,7 @@ func (p *Plan) Arrange(o box.Options) {
 func (p *Plan) TakeArrangement(r *box.Result) {
 	p.Arranged = r
 	p.lengths()
-	marked := metalwork.Mark(markingOut(p))
-	p.Marked = &marked
-	p.judged(explain.Judge(box.Rules(), p.Power.Code.Set, *r))
+	p.judged(append(explain.Judge(box.Rules(), p.Power.Code.Set, *r), p.settleArranged()...))
 }
 
 // wireEnd is what each end of a wire takes beyond the straight way: to strip, to dress and to do it a second time. Common practice.

@@ -63,19 +63,6 @@ func Make(f *job.File) Plan {
 	return p
 }
 
-// settle derives what follows from the size of the box, and judges it: the heat in it and its place on the machine.
-func (p *Plan) settle() []explain.Finding {
-	p.Site = site.Find(standing(p))
-	found := explain.Judge(site.Rules(), p.Power.Code.Set, p.Site)
-	p.Heat = nil
-	if b, ok := warmth(p); ok {
-		warm := heat.Work(b)
-		p.Heat = &warm
-		found = append(found, explain.Judge(heat.Rules(), p.Power.Code.Set, warm)...)
-	}
-	return found
-}
-
 // circuitAlone reports whether the file holds a circuit written by hand and no machine: nothing is then asked of its motor and supply.
 func circuitAlone(j *job.Job) bool {
 	return j.Controls.Circuit.Value == "by hand only" && !j.Motor.Power.Set && !j.Motor.Voltages.Set && !j.Motor.Currents.Set && !j.Supply.Voltage.Set && !j.Supply.Breaker.Set
@@ -141,7 +128,13 @@ func Rules() []explain.Paper {
 	for _, r := range heat.Rules() {
 		papers = append(papers, r.Paper())
 	}
+	for _, r := range metalwork.HoleRules() {
+		papers = append(papers, r.Paper())
+	}
 	for _, r := range site.Rules() {
+		papers = append(papers, r.Paper())
+	}
+	for _, r := range box.Rules() {
 		papers = append(papers, r.Paper())
 	}
 	return papers
