@@ -62,6 +62,9 @@ func (m *mistaker) add(weight float64, name, look string, c Change) {
 	m.list = append(m.list, Mistake{Name: name, Look: look, Changes: []Change{c}, Weight: weight})
 }
 
+// used reports whether a wire ends on the node, or a feeder will.
+func (m *mistaker) used(n int) bool { return len(m.at[n]) > 0 || m.waits[n] }
+
 func (m *mistaker) pin(n int) string { return m.wiring.Pins[n].String() }
 
 func (m *mistaker) wire(n int) string { return "wire " + m.circuit.Wires[n].Name }
@@ -115,7 +118,7 @@ func (m *mistaker) neighbours() {
 		for i := 1; i < len(d.Terminals); i++ {
 			a, b := m.wiring.At(d.Pin(d.Terminals[i-1])), m.wiring.At(d.Pin(d.Terminals[i]))
 			one, other := m.at[a], m.at[b]
-			if len(one) == 0 || len(other) == 0 {
+			if !m.used(a) || !m.used(b) {
 				continue
 			}
 			m.add(likelyBridge, fmt.Sprintf("%s and %s touch", m.pin(a), m.pin(b)), fmt.Sprintf("look between %s and %s for a stray strand or a jumper", m.pin(a), m.pin(b)),
@@ -200,7 +203,7 @@ func (m *mistaker) grounds() {
 func (m *mistaker) parts() {
 	for n, p := range m.wiring.Parts {
 		d := &m.circuit.Devices[p.Device]
-		if m.devices[p.Device].pulled || p.A < 0 || p.B < 0 || len(m.at[p.A]) == 0 || len(m.at[p.B]) == 0 {
+		if m.devices[p.Device].pulled || p.A < 0 || p.B < 0 || !m.used(p.A) || !m.used(p.B) {
 			continue
 		}
 		c := func(k ChangeKind) Change { return Change{Kind: k, Part: n} }

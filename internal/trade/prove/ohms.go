@@ -21,7 +21,8 @@ type deadBox struct {
 	resists  []resistance
 	knobs    []boxKnob
 	diodes   []Edge // from anode to cathode; open to an ohmmeter that is the right way round
-	probes   []int  // nodes where a wire ends, in the order of the pins: where a probe goes
+	probes   []int  // nodes where a wire ends, or a feeder will, in the order of the pins: where a probe goes
+	waits    []bool // nodes in the box where a feeder will be joined
 	ground   int    // a node of the protective ground; -1 where there is none
 	devices  []boxDevice
 	wires    float64 // ohms of all wires one behind the other: what joined pins may have at the most
@@ -75,7 +76,9 @@ const (
 
 // newDeadBox makes the box of a circuit.
 func newDeadBox(w *Wiring) *deadBox {
-	b := &deadBox{wiring: w, nodes: len(w.Pins)}
+	b := &deadBox{nodes: len(w.Pins)}
+	w, b.waits = w.withoutFeeders()
+	b.wiring = w
 	for _, d := range w.Circuit.Devices {
 		b.devices = append(b.devices, boxDevice{positions: handPositions(&d), held: d.Springs || coiled(&d), relay: coiled(&d), pulled: d.Kind == circuit.Drive})
 	}
@@ -165,7 +168,7 @@ func newDeadBox(w *Wiring) *deadBox {
 		}
 	}
 	for n := range w.Pins {
-		if wired[n] {
+		if wired[n] || b.waits[n] {
 			b.probes = append(b.probes, n)
 		}
 	}

@@ -44,6 +44,7 @@ func (t *tester) bonding() {
 	bar := t.wiring.Pins[t.ground]
 	out := t.steps(nil, true)
 	done := map[string]bool{bar.Device: true}
+	var later []func()
 	how := fmt.Sprintf(", the leads' own taken off; better with a tester that drives %s or more", current.Show(quantity.InchUnits))
 	for n := range t.wiring.Pins {
 		p := t.wiring.Pins[n]
@@ -52,6 +53,10 @@ func (t *tester) bonding() {
 			continue
 		}
 		done[p.Device] = true
+		if feeder := t.feeder(n); feeder != nil {
+			later = append(later, func() { t.feederGround(bar, p, feeder, most, limit) }) // it isn't there yet
+			continue
+		}
 		ohms := along(out, t.ground, n)
 		test := Test{Kind: BondingTest, Source: limit, Text: fmt.Sprintf("%s to %s, %s", bar, p, bareMetal(d))}
 		upTo := most
@@ -61,6 +66,8 @@ func (t *tester) bonding() {
 			test.Expect = fmt.Sprintf("at the most %s: the wire is so long that it has %s by itself (%s)", upTo.Show(quantity.InchUnits), quantity.Resistance(ohms).Show(quantity.InchUnits), method)
 		case known && t.allKnown():
 			test.Expect = fmt.Sprintf("at the most %s; by its wires and joints about %s", most.Show(quantity.InchUnits), quantity.Resistance(ohms).Show(quantity.InchUnits))
+		case known:
+			test.Expect = fmt.Sprintf("at the most %s, and with a wire of unknown size what its own resistance comes to on top", most.Show(quantity.InchUnits))
 		default:
 			test.Expect = "at the most " + most.Show(quantity.InchUnits)
 		}
@@ -68,12 +75,42 @@ func (t *tester) bonding() {
 		test.Band = Band{Most: upTo}
 		t.add("B", p.String(), test)
 	}
+	for _, test := range later {
+		test()
+	}
+}
+
+// feeder returns the wire by which a node of a hard-wired source is joined to the box later; nil where there is none.
+func (t *tester) feeder(node int) *circuit.Wire {
+	pin := t.wiring.Pins[node]
+	for n := range t.circuit.Wires {
+		if w := &t.circuit.Wires[n]; (w.From == pin || w.To == pin) && t.circuit.HardWired(w) && t.circuit.Device(pin.Device).Kind == circuit.Incoming {
+			return w
+		}
+	}
+	return nil
+}
+
+// feederGround measures the ground of a hard-wired supply, once it is joined. Its far end is at the source, and its own resistance counts:
+// what is right depends on its size and length, not on a figure for the bonds of a box.
+func (t *tester) feederGround(bar, p circuit.Pin, w *circuit.Wire, most quantity.Resistance, limit explain.Source) {
+	test := Test{Kind: BondingTest, Source: limit, Band: Band{Most: quantity.Resistance(math.Inf(1))},
+		Text: fmt.Sprintf("when the supply is joined, its breaker off and locked: %s to the ground bar at the source (%s), with a long lead or by a loop tester in a licensed hand", bar, p)}
+	if ohms, ok := wireOhms(w); ok {
+		upTo := quantity.Resistance(ohms*1.2 + float64(most)/2)
+		test.Band = Band{Most: upTo}
+		test.Expect = fmt.Sprintf("at the most %s: the wire has %s by itself, the rest are joints; the leads' own taken off", upTo.Show(quantity.InchUnits), quantity.Resistance(ohms).Show(quantity.InchUnits))
+	} else {
+		test.Band = Band{}
+		test.Expect = "what a wire of its length and size has, and little more; nobody said its size, so no figure stands here"
+	}
+	t.add("B", p.String(), test)
 }
 
 // allKnown reports whether size and length of every protective conductor are known.
 func (t *tester) allKnown() bool {
 	for n := range t.circuit.Wires {
-		if _, ok := wireOhms(&t.circuit.Wires[n]); !ok && t.protective(n) {
+		if _, ok := wireOhms(&t.circuit.Wires[n]); !ok && t.protective(n) && !t.circuit.HardWired(&t.circuit.Wires[n]) {
 			return false
 		}
 	}
@@ -131,14 +168,12 @@ func (t *tester) insulation() {
 		d := &t.circuit.Devices[n]
 		switch d.Kind {
 		case circuit.Incoming:
-			var lives []string
-			for _, x := range d.Terminals {
-				if !t.grounded(d.Pin(x)) {
-					lives = append(lives, d.Pin(x).String())
-				}
+			lives := t.arrives(d)
+			if lives == nil {
+				continue
 			}
 			t.add("I", d.Tag, Test{Kind: InsulationTest, Source: source, Expect: expect, Band: band, Caution: electronics,
-				Text: fmt.Sprintf("%s direct current, plug out or feeder off: %s joined together, against the ground bar, with main switch and breakers on and fuses in; then the same behind every contactor that is open", volts.Show(quantity.InchUnits), named(lives))})
+				Text: fmt.Sprintf("%s direct current, plug out or feeder not joined: %s joined together, against the ground bar, with main switch and breakers on and fuses in; then the same behind every contactor that is open", volts.Show(quantity.InchUnits), named(lives))})
 		case circuit.MotorKind:
 			var leads []string
 			for _, x := range d.Terminals {
@@ -146,10 +181,45 @@ func (t *tester) insulation() {
 					leads = append(leads, d.Pin(x).String())
 				}
 			}
-			t.add("I", d.Tag, Test{Kind: InsulationTest, Source: source, Expect: expect, Band: band,
+			const good = 5 * quantity.Megohm // IEEE 43, random-wound motors, from memory
+			motor := fmt.Sprintf("%s or more is wanted on a drive; below %s the motor isn't switched on", good.Show(quantity.InchUnits), least.Show(quantity.InchUnits))
+			t.add("I", d.Tag, Test{Kind: InsulationTest, Source: source, Expect: motor, Band: band,
 				Caution: "The motor's leads must be off the drive: look at the drive's terminals, not at the drawing.",
 				Text:    fmt.Sprintf("%s direct current, the motor alone: %s joined together, against its bare frame", volts.Show(quantity.InchUnits), named(leads))})
 		default:
 		}
 	}
+}
+
+// arrives names the terminals at which the live conductors of a source are measured: in the box where they come hard-wired, else on the
+// plug.
+func (t *tester) arrives(source *circuit.Device) []string {
+	var pins []string
+	for _, x := range source.Terminals {
+		if pin, ok := t.arrival(source.Pin(x)); ok {
+			pins = append(pins, pin.String())
+		}
+	}
+	return pins
+}
+
+// arrival returns the terminal at which a live conductor of a source is measured; ok is false for its ground and for one that goes
+// nowhere.
+func (t *tester) arrival(from circuit.Pin) (at circuit.Pin, ok bool) {
+	if t.grounded(from) {
+		return from, false
+	}
+	for n := range t.circuit.Wires {
+		w := &t.circuit.Wires[n]
+		switch {
+		case w.From != from && w.To != from:
+		case !t.circuit.HardWired(w):
+			return from, true
+		case w.From == from:
+			return w.To, true
+		default:
+			return w.From, true
+		}
+	}
+	return from, false
 }

@@ -7,6 +7,8 @@
 package prove
 
 import (
+	"slices"
+
 	"drivewright/internal/trade/circuit"
 )
 
@@ -51,6 +53,28 @@ func Number(c *circuit.Circuit) *Wiring {
 		w.Wires = append(w.Wires, e)
 	}
 	return w
+}
+
+// withoutFeeders returns the wiring as it is while the box is measured: what comes hard-wired from a supply's source is joined last, and
+// its far end is some breaker panel away. waits marks the nodes where it will be joined. A supply cord with its cores is there from the
+// beginning: its plug is in the hand of the one who measures. Source: common practice.
+func (w *Wiring) withoutFeeders() (bare *Wiring, waits []bool) {
+	waits = make([]bool, len(w.Pins))
+	copied := *w
+	copied.Wires = slices.Clone(w.Wires)
+	for n, e := range w.Wires {
+		wire := &w.Circuit.Wires[n]
+		if e.A == e.B || !w.Circuit.HardWired(wire) {
+			continue
+		}
+		copied.Wires[n] = Edge{}
+		for _, end := range []int{e.A, e.B} {
+			if d := w.Circuit.Device(w.Pins[end].Device); d.Kind != circuit.Incoming {
+				waits[end] = true
+			}
+		}
+	}
+	return &copied, waits
 }
 
 // At returns the node of a pin; -1 if no device has it.
