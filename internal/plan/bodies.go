@@ -52,6 +52,7 @@ func bodies(p *Plan) []box.Body {
 		b.Strip = d.Kind == circuit.TerminalBlock
 		if b.On == box.Plate {
 			b.Bend = bendOf(c, d)
+			b.LeastBend = b.Bend
 		}
 		if d.Kind == circuit.MainSwitch {
 			handle(p, &b)

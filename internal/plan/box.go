@@ -95,11 +95,13 @@ func inlets(p *Plan) []box.Inlet {
 	var list []box.Inlet
 	add := func(tag, sort string, power bool, od quantity.Length, size string) {
 		e := box.Inlet{Cable: tag, Face: box.BottomWall, Power: power, Size: size}
+		e.Over = explain.Assume("thickness of cable "+tag, od, explain.Practice("flexible cables: typical insulation and jacket"), explain.Say("measure yours"))
 		for n := range p.Job.CableIn {
 			g := &p.Job.CableIn[n]
 			if w := string(g.Cable.Value); w != tag && w != sort {
 				continue
 			}
+			e.Said = job.Known(g.Cable)
 			switch string(g.Wall.Value) {
 			case "top":
 				e.Face = box.TopWall
@@ -115,6 +117,7 @@ func inlets(p *Plan) []box.Inlet {
 			}
 			if g.OD.Set {
 				od = g.OD.Value
+				e.Over = job.Known(g.OD)
 				if !g.Size.Set {
 					e.Size = ""
 				}
@@ -135,7 +138,10 @@ func inlets(p *Plan) []box.Inlet {
 			hole, ok = catalogue.EntryFor(od, metric)
 		}
 		if ok {
-			e.Size, e.Nut = hole.Size, hole.Nut
+			e.Size, e.Nut, e.Most = hole.Size, hole.Nut, hole.CableUpTo
+			if e.Most == 0 {
+				e.Most = 0.75 * hole.Across
+			}
 			e.Hole = explain.Constant("hole for the entry of "+tag, hole.Across, hole.Source)
 		} else {
 			e.Nut = 1.5 * od
@@ -266,12 +272,18 @@ func (p *Plan) Arrange(o box.Options) {
 	p.TakeArrangement(&r)
 }
 
-// TakeArrangement takes over an arrangement that was worked out beside, for this plan's own Boxed brief or one like it, gives the wires in the box
-// their lengths, marks its faces out, and judges it.
+// TakeArrangement takes over an arrangement that was worked out beside, for this plan's own Boxed brief or one like it: the wires in the box get
+// their lengths, its faces are marked out, and all of it is judged.
 func (p *Plan) TakeArrangement(r *box.Result) {
 	p.Arranged = r
 	p.lengths()
-	p.judged(append(explain.Judge(box.Rules(), p.Power.Code.Set, *r), p.settleArranged()...))
+	found := p.settleArranged()
+	old := map[string]bool{}
+	for _, rule := range box.Rules() {
+		old[rule.Name] = true
+	}
+	p.Findings = slices.DeleteFunc(p.Findings, func(f explain.Finding) bool { return old[f.Rule] })
+	p.judged(append(found, explain.Judge(box.Rules(), p.Power.Code.Set, *r)...))
 }
 
 // wireEnd is what each end of a wire takes beyond the straight way: to strip, to dress and to do it a second time. Common practice.

@@ -49,13 +49,15 @@ type Body struct {
 	// Free air, which bands of other parts may share but no body may enter.
 	Sides, Above, Below, Front explain.Known[quantity.Length]
 	// Bend is the room for wires to turn in before the terminals, above and below.
-	Bend    explain.Known[quantity.Length]
-	On      Face
-	OnRail  bool // on a mounting rail (IEC 60715) that is fixed to the plate
-	MayTurn bool
-	Spot    *Spot // where it stands already; nil if it is free
-	Apart   []Apart
-	Beside  string // tag of the part that it must stand next to; "" for none
+	Bend explain.Known[quantity.Length]
+	// LeastBend is what its thickest wire needs; missing if nothing is known of its wires.
+	LeastBend explain.Known[quantity.Length]
+	On        Face
+	OnRail    bool // on a mounting rail (IEC 60715) that is fixed to the plate
+	MayTurn   bool
+	Spot      *Spot // where it stands already; nil if it is free
+	Apart     []Apart
+	Beside    string // tag of the part that it must stand next to; "" for none
 	// FromSet is where the device is cut in or fixed: what Make needs.
 	Fixing Fixing
 	Loss   explain.Known[quantity.Power]       // at the job's real load
@@ -111,6 +113,11 @@ type Inlet struct {
 	// At is the settled distance from the left, or from below on a side wall; Off that from the back wall. Missing if they are free.
 	At, Off explain.Known[quantity.Length]
 	Power   bool // mains or motor current: kept away from the others
+	// Over is the cable's diameter over its jacket, Most what the entry takes; Most is 0 if that isn't known.
+	Over explain.Known[quantity.Length]
+	Most quantity.Length
+	// Said is what the job file says of the entry; nil if it says nothing.
+	Said explain.Because
 }
 
 // Room is an enclosure size with its inside.
@@ -204,6 +211,8 @@ type Clash struct {
 	A, B int // indexes of bodies
 	Kind ClashKind
 	What explain.Phrase
+	// Cable is the tag of the cable that has no entry; "" otherwise.
+	Cable string
 }
 
 // Room returns the chosen room.

@@ -118,7 +118,7 @@ func (b *Brief) entries(room *Room, placed []Placed) ([]Entry, []Clash) {
 			}
 		}
 		if !found {
-			clashes = append(clashes, Clash{A: -1, B: -1, Kind: noEntry, What: explain.Say("the cable " + e.Cable + " finds no free place to come in on the " + e.Face.String())})
+			clashes = append(clashes, Clash{A: -1, B: -1, Kind: noEntry, Cable: e.Cable, What: explain.Say("the cable " + e.Cable + " finds no free place to come in on the " + e.Face.String())})
 			if !e.At.OK() {
 				continue
 			}
