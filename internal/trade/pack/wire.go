@@ -13,18 +13,21 @@ type wiring struct {
 	// rulesOf tells, by literal, in which rules it is a guard.
 	rulesOf [][]int32
 	// choices are the literals that may put a pair right: by pair i*n+j with i < j.
-	choices [][]choice
-	yard    *yard // holds the bodies where the flows put them
-	turns   []int   // by body: the turn that it has, or has by preference
-	turnOf  []int32 // by question: the body whose turn it is about, or -1
-	pinned  []int   // by body: the one turn to reckon with; nil if all that are still possible
-	frames  []frame
-	depth   int // frames in use
-	best    int64
-	places  []Place
-	floor   int64 // what is proved that no arrangement goes below
-	checks  int64
-	reason  []literal
+	choices  [][]choice
+	twins    [][]int
+	yard     *yard   // holds the bodies where the flows put them
+	turns    []int   // by body: the turn that it has, or has by preference
+	turnOf   []int32 // by question: the body whose turn it is about, or -1
+	pinned   []int   // by body: the one turn to reckon with; nil if all that are still possible
+	frames   []frame
+	depth    int // frames in use
+	best     int64
+	places   []Place
+	floor    int64 // what is proved that no arrangement goes below
+	checks   int64
+	tried    []int64 // by question: the check in which it was tried to do without it
+	thinned  []literal
+	thinFrom frame
 }
 
 // wiringAxis is one axis: its net, and how bodies and wires hang on it.
@@ -74,6 +77,7 @@ func newWiring(p *Problem, seed uint64) *wiring {
 		return nil
 	}
 	w := &wiring{p: p, task: fine, m: bareModel(coarse), yard: newYard(fine, seed), best: 1 << 62}
+	w.orderTwins()
 	if w.m.bad {
 		return nil
 	}
@@ -102,6 +106,7 @@ func newWiring(p *Problem, seed uint64) *wiring {
 		}
 	}
 	w.turnOf = make([]int32, len(w.m.level))
+	w.tried = make([]int64, len(w.m.level))
 	for q := range w.turnOf {
 		w.turnOf[q] = -1
 	}

@@ -76,7 +76,9 @@ func (w *wiring) adopt(places []Place) {
 	if w.depth == 0 {
 		w.check()
 	}
+	places = slices.Clone(places)
 	for range 20 {
+		w.sortTwins(places)
 		w.take(places)
 		wire := int64(Measure(w.p, places))
 		if wire < w.best && len(Check(w.p, places)) == 0 {
@@ -103,10 +105,7 @@ func (w *wiring) slide() bool {
 		w.pinned[n] = w.yard.bodies[n].turn
 	}
 	defer func() { w.pinned = nil }()
-	depth := w.depth
-	w.depth = 1
-	w.restore()
-	w.depth = depth
+	w.frames[0].load(w)
 	for n := range w.yard.items {
 		if len(w.m.turn[n]) > 1 {
 			w.reword(n)

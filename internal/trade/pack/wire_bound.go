@@ -16,14 +16,8 @@ type frameAxis struct {
 	value, steady    int64
 }
 
-// keep saves the state on top of the frames.
-func (w *wiring) keep() {
-	if w.depth == len(w.frames) {
-		w.frames = append(w.frames, frame{})
-	}
-	f := &w.frames[w.depth]
-	w.depth++
-	f.level, f.seen = len(w.m.marks), len(w.m.trail)
+// save takes the state of the flows.
+func (f *frame) save(w *wiring) {
 	for axis := range w.axes {
 		a, k := &w.axes[axis], &f.axes[axis]
 		k.arcs = append(k.arcs[:0], a.flow.arcs...)
@@ -37,9 +31,8 @@ func (w *wiring) keep() {
 	}
 }
 
-// restore goes back to the frame on top.
-func (w *wiring) restore() {
-	f := &w.frames[w.depth-1]
+// load gives the flows the state back.
+func (f *frame) load(w *wiring) {
 	for axis := range w.axes {
 		a, k := &w.axes[axis], &f.axes[axis]
 		a.flow.arcs = append(a.flow.arcs[:0], k.arcs...)
@@ -51,6 +44,17 @@ func (w *wiring) restore() {
 		copy(a.wishes, k.wishes)
 		a.flow.value, a.steady = k.value, k.steady
 	}
+}
+
+// keep saves the state on top of the frames.
+func (w *wiring) keep() {
+	if w.depth == len(w.frames) {
+		w.frames = append(w.frames, frame{})
+	}
+	f := &w.frames[w.depth]
+	w.depth++
+	f.level, f.seen = len(w.m.marks), len(w.m.trail)
+	f.save(w)
 }
 
 // retreat drops the frames of levels that the searcher has left.
@@ -78,8 +82,8 @@ func (w *wiring) check() bool {
 		w.keep()
 		w.frames[0].seen, w.frames[0].level = 0, -1 // the frame at the bottom knows nothing
 	}
-	w.restore()
 	top := &w.frames[w.depth-1]
+	top.load(w)
 	news := s.trail[top.seen:]
 	for _, l := range news {
 		for _, r := range w.rulesOf[l] {
@@ -100,6 +104,7 @@ func (w *wiring) check() bool {
 		}
 		if w.bound() >= w.best {
 			w.explainBound()
+			w.thin()
 			return false
 		}
 	}
@@ -240,3 +245,4 @@ next:
 		w.m.clash = append(w.m.clash, l)
 	}
 }
+

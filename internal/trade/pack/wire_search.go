@@ -142,7 +142,7 @@ func (w *wiring) choose() literal {
 			for _, c := range w.choices[i*n+j] {
 				if s.value[c.literal] == 0 {
 					open = true
-					score += s.heat[c.literal>>1]
+					score = max(score, s.heat[c.literal>>1])
 				}
 			}
 			if !open {
@@ -163,19 +163,13 @@ func (w *wiring) choose() literal {
 	if bestI < 0 {
 		return turn
 	}
-	best, least := noLiteral, int32(far)
+	best, hottest := noLiteral, 0.0
 	for _, c := range w.choices[bestI*n+bestJ] {
 		if s.value[c.literal] != 0 {
 			continue
 		}
-		i, j := bestI, bestJ
-		if c.swapped {
-			i, j = j, i
-		}
-		a, b := &w.yard.bodies[i], &w.yard.bodies[j]
-		push := a.at[c.axis] + a.size[c.axis] + w.task.gap(c.kind, i, a.turn, j, b.turn, c.axis) - b.at[c.axis]
-		if push > 0 && push < least {
-			least, best = push, c.literal
+		if h := s.heat[c.literal>>1]; best == noLiteral || h > hottest {
+			hottest, best = h, c.literal
 		}
 	}
 	if best == noLiteral {
