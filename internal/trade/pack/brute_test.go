@@ -8,42 +8,7 @@ import (
 
 // tryAll looks through every place of every item in every turn, by Check alone. It shares nothing with the searches.
 func tryAll(p *Problem) ([]Place, bool) {
-	spots := make([][]Place, len(p.Items)) // where each item may lie by itself
-	for n := range p.Items {
-		alone := Problem{Room: p.Room, Open: p.Open, Items: p.Items[n : n+1], Blocks: p.Blocks}
-		for turn := AsGiven; turn <= TurnZXY && (p.Room[2] > 1 || turn <= Quarter); turn++ {
-			for x := range p.Room[0] {
-				for y := range p.Room[1] {
-					for z := range p.Room[2] {
-						place := Place{Vec{x, y, z}, turn}
-						if mayTurn(&p.Items[n], turn) && len(Check(&alone, []Place{place})) == 0 {
-							spots[n] = append(spots[n], place)
-						}
-					}
-				}
-			}
-		}
-	}
-	// Two items' places agree or don't, whatever the others do.
-	agree := make([][][][]bool, len(p.Items))
-	for a := range p.Items {
-		agree[a] = make([][][]bool, a)
-		for b := range a {
-			two := Problem{Room: p.Room, Open: p.Open, Items: []Item{p.Items[a], p.Items[b]}}
-			for _, apart := range p.Aparts {
-				if apart.A == a && apart.B == b || apart.A == b && apart.B == a {
-					two.Aparts = append(two.Aparts, Apart{0, 1, apart.Distance})
-				}
-			}
-			for _, x := range spots[a] {
-				row := make([]bool, len(spots[b]))
-				for m, y := range spots[b] {
-					row[m] = len(Check(&two, []Place{x, y})) == 0
-				}
-				agree[a][b] = append(agree[a][b], row)
-			}
-		}
-	}
+	spots, agree := everyPlace(p)
 	chosen := make([]int, 0, len(p.Items))
 	var next func() bool
 	next = func() bool {
@@ -76,21 +41,68 @@ func tryAll(p *Problem) ([]Place, bool) {
 	return places, len(Check(p, places)) == 0
 }
 
+// everyPlace returns the places that each item may take by itself, and which places of each two items agree, whatever the others do:
+// agree[a][b][i][j] for b before a.
+func everyPlace(p *Problem) (spots [][]Place, agree [][][][]bool) {
+	spots = make([][]Place, len(p.Items)) // where each item may lie by itself
+	for n := range p.Items {
+		alone := Problem{Room: p.Room, Open: p.Open, Items: p.Items[n : n+1], Blocks: p.Blocks}
+		for turn := AsGiven; turn <= TurnZXY && (p.Room[2] > 1 || turn <= Quarter); turn++ {
+			for x := range p.Room[0] {
+				for y := range p.Room[1] {
+					for z := range p.Room[2] {
+						place := Place{Vec{x, y, z}, turn}
+						if mayTurn(&p.Items[n], turn) && len(Check(&alone, []Place{place})) == 0 {
+							spots[n] = append(spots[n], place)
+						}
+					}
+				}
+			}
+		}
+	}
+	// Two items' places agree or don't, whatever the others do.
+	agree = make([][][][]bool, len(p.Items))
+	for a := range p.Items {
+		agree[a] = make([][][]bool, a)
+		for b := range a {
+			two := Problem{Room: p.Room, Open: p.Open, Items: []Item{p.Items[a], p.Items[b]}}
+			for _, apart := range p.Aparts {
+				if apart.A == a && apart.B == b || apart.A == b && apart.B == a {
+					two.Aparts = append(two.Aparts, Apart{0, 1, apart.Distance})
+				}
+			}
+			for _, x := range spots[a] {
+				row := make([]bool, len(spots[b]))
+				for m, y := range spots[b] {
+					row[m] = len(Check(&two, []Place{x, y})) == 0
+				}
+				agree[a][b] = append(agree[a][b], row)
+			}
+		}
+	}
+	return spots, agree
+}
+
 // randomProblem makes a small problem that asks for something of everything.
 func randomProblem(r *rand.Rand, solid bool) Problem {
-	p := Problem{Room: Vec{4 + r.IntN(5), 4 + r.IntN(5), 1}}
+	return randomOf(r, solid, 4, 3, 2+r.IntN(3))
+}
+
+// randomOf makes a problem of so many items, or copies of them, with sides up to longest, in a room with sides of at least side.
+func randomOf(r *rand.Rand, solid bool, side, longest, items int) Problem {
+	p := Problem{Room: Vec{side + r.IntN(side+1), side + r.IntN(side+1), 1}}
 	if solid {
 		p.Room = Vec{2 + r.IntN(4), 2 + r.IntN(3), 2 + r.IntN(3)}
 	}
 	for side := range p.Open {
 		p.Open[side] = r.IntN(4) == 0
 	}
-	most := 3
+	most := longest
 	if solid {
 		most = 2
 	}
 	rails := r.IntN(3) == 0
-	for range 2 + r.IntN(3) {
+	for range items {
 		it := Item{Size: Vec{1 + r.IntN(most), 1 + r.IntN(most), 1}}
 		if solid {
 			it.Size[2] = 1 + r.IntN(most)
@@ -127,9 +139,7 @@ func randomProblem(r *rand.Rand, solid bool) Problem {
 			p.Items = append(p.Items, it) // a copy, so that equal items occur
 		}
 	}
-	if len(p.Items) > 5 {
-		p.Items = p.Items[:5]
-	}
+	p.Items = p.Items[:min(len(p.Items), items+1)]
 	if r.IntN(4) == 0 {
 		p.Blocks = append(p.Blocks, Block{Vec{r.IntN(p.Room[0]), r.IntN(p.Room[1]), 0}, Vec{1, 1 + r.IntN(2), 1}})
 	}

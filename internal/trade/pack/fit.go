@@ -44,6 +44,9 @@ type race struct {
 	moves int64 // steps of arrange so far
 }
 
+// firstRound is how many dead ends the proof's search may meet before the others have their first turn: most problems are settled by then.
+const firstRound = 1000
+
 // A gapSearch is tried where less than this share of the plate stays free, as one part of so many.
 const littleWaste = 40
 
@@ -64,7 +67,7 @@ func newRace(p *Problem, o Options) (r *race, answer Answer, over bool) {
 	if t.tooFine() {
 		return nil, Answer{Why: "the lengths have too few common divisors for a search; use a coarser unit"}, true
 	}
-	r = &race{p: p, o: o, task: t, round: 300}
+	r = &race{p: p, o: o, task: t, round: firstRound}
 	if f, plain := plateOf(p); plain && f.waste*littleWaste < int64(f.w)*int64(f.h) {
 		r.plate = &f
 	}
@@ -104,7 +107,11 @@ func (r *race) run(limit int64) (answer Answer, over bool) {
 func (r *race) others() (Answer, bool) {
 	steps := r.model.conflicts
 	if r.plate != nil {
-		g := newGapSearch(*r.plate, &r.o, 40*r.round)
+		share := 5 * r.round
+		if r.plate.waste == 0 {
+			share *= 20 // it is best there
+		}
+		g := newGapSearch(*r.plate, &r.o, share)
 		switch g.run() {
 		case Found:
 			return found(r.p, r.plate.places(r.p, g.spots), fmt.Sprintf("found by filling gaps, in %d steps", g.steps), steps), true
