@@ -34,6 +34,8 @@ type Plan struct {
 	Marked   *metalwork.Result
 	// Heat is how warm it gets in the box; nil while no size of it is known.
 	Heat *heat.Result
+	// Metal is the machine's own metal: hole patterns, fits, shims, the bolts of the box.
+	Metal metalwork.Patterned
 	// Site is where the box and the stations can go on the machine.
 	Site site.Result
 	// Findings are all of them, accepted ones too: first the mistakes in the job file, because what they lead to goes away
@@ -131,6 +133,9 @@ func Rules() []explain.Paper {
 	for _, r := range metalwork.HoleRules() {
 		papers = append(papers, r.Paper())
 	}
+	for _, r := range metalwork.Rules() {
+		papers = append(papers, r.Paper())
+	}
 	for _, r := range site.Rules() {
 		papers = append(papers, r.Paper())
 	}
@@ -142,7 +147,7 @@ func Rules() []explain.Paper {
 
 // Formulas returns every formula that can be run by itself, in the order of the sheet.
 func Formulas() []*explain.Formula {
-	return slices.Concat(power.Formulas(), circuit.Formulas(), heat.Formulas(), site.Formulas(), []*explain.Formula{outputPower})
+	return slices.Concat(power.Formulas(), circuit.Formulas(), heat.Formulas(), metalwork.Formulas(), site.Formulas(), []*explain.Formula{outputPower})
 }
 
 // brief is what the circuit is made from.

@@ -9,7 +9,7 @@ import (
 	"drivewright/internal/trade/site"
 )
 
-// settle derives what follows from the size of the box, and judges it: the heat in it and its place on the machine.
+// settle derives what follows from the size of the box, and judges it: the heat in it, its bolts and its place on the machine.
 func (p *Plan) settle() []explain.Finding {
 	set := p.Power.Code.Set
 	p.Site = site.Find(standing(p))
@@ -20,13 +20,16 @@ func (p *Plan) settle() []explain.Finding {
 		p.Heat = &warm
 		found = append(found, explain.Judge(heat.Rules(), set, warm)...)
 	}
-	return found
+	return append(found, p.metal()...)
 }
 
 // settleArranged settles anew what was settled before the arrangement was there, marks its faces out, and returns what is found of both.
 func (p *Plan) settleArranged() []explain.Finding {
 	old := map[string]bool{}
 	for _, r := range heat.Rules() {
+		old[r.Name] = true
+	}
+	for _, r := range metalwork.Rules() {
 		old[r.Name] = true
 	}
 	for _, r := range site.Rules() {
