@@ -67,6 +67,9 @@ func (b *Brief) entries(room *Room, placed []Placed) ([]Entry, []Clash) {
 		var best [3]quantity.Length
 		bestCost, found := quantity.Length(0), false
 		try := func(u, v quantity.Length) {
+			if u < low-slack || u > high+slack || v < deepLow-slack || v > deepHigh+slack {
+				return // the nut would meet a rim, or the plate
+			}
 			var at [3]quantity.Length
 			at[axis] = in.low[axis]
 			if far {

@@ -38,20 +38,6 @@ var cableHasNoEntry = explain.Rule[Result]{
 	},
 }
 
-var entryTooSmall = explain.Rule[Result]{
-	Name: "entry-too-small-for-its-cable", Title: "a cable doesn't go through the entry that is written for it",
-	Why:      "the gland doesn't close on the jacket, or the hole is drilled twice",
-	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.Practice("gland catalogues: cable diameters of each thread; conduit fittings: three quarters of the hole"),
-	Check: func(r Result, report *explain.Report) {
-		for n := range r.Brief.Entries {
-			e := &r.Brief.Entries[n]
-			if e.Said != nil && e.Most > 0 && e.Over.OK() && e.Over.Value > e.Most+slack {
-				report.At(e.Said, explain.Say("the cable "+e.Cable+" is {} thick, the entry "+e.Size+" takes {}", e.Over.Value, e.Most), explain.Say("take the next larger entry, or leave the size out"))
-			}
-		}
-	},
-}
-
 var entryInTheTop = explain.Rule[Result]{
 	Name: "entry-in-the-top-under-dust", Title: "a cable comes in at the top where dust, chips or coolant fall",
 	Why:      "whatever runs down the cable, or past an old seal, falls on live terminals",

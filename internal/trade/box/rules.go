@@ -14,7 +14,7 @@ func Rules() []explain.Rule[Result] {
 		settledTogether, settledLacksAir, settledTooNear, outsideThePlate, doorDoesNotShut, doorDeviceStrikes,
 		wireRoomTooLittle, deepPartAtTheDoor, noRoomForEndStop, stripBesidePower,
 		shaftTooShort, handleOutOfReach,
-		cableHasNoEntry, entryTooSmall, entryInTheTop, entryOverLivePart, entriesTooNear,
+		cableHasNoEntry, entryInTheTop, entryOverLivePart, entriesTooNear,
 		littleRoomLeft,
 	}
 }
@@ -26,9 +26,13 @@ func clashes(r Result, report *explain.Report, remedy explain.Phrase, fits func(
 		if !fits(c) {
 			continue
 		}
+		order := []int{c.B, c.A}
+		if c.A >= 0 && r.Brief.Bodies[c.A].On == Door { // what is on the door is moved more easily
+			order = []int{c.A, c.B}
+		}
 		var at explain.Because
-		for _, body := range []int{c.B, c.A} {
-			if body >= 0 && r.Brief.Bodies[body].Spot != nil {
+		for _, body := range order {
+			if at == nil && body >= 0 && r.Brief.Bodies[body].Spot != nil {
 				at = r.Brief.Bodies[body].Spot.X
 			}
 		}
