@@ -249,8 +249,8 @@ type solution struct {
 	share    []float64   // redundancy of each: 1 where the others say it all, 0 where nothing checks it
 }
 
-// best settles the network from its best starts; twin is a second shape that fits as well, nil if there is none.
-func (n *network) best() (s solution, twin []float64) {
+// best settles the network from its best starts, most of them at most; twin is a second shape that fits as well, nil if there is none.
+func (n *network) best(most int) (s solution, twin []float64) {
 	starts := n.start()
 	if len(starts) == 0 || n.holes == 0 {
 		return s, nil
@@ -261,8 +261,7 @@ func (n *network) best() (s solution, twin []float64) {
 		misfit float64
 	}
 	var list []found
-	// A dozen starts reach every fold that is worth a look; more only cost time.
-	for _, u := range starts[:min(len(starts), 12)] {
+	for _, u := range starts[:min(len(starts), most)] {
 		u, worse := n.settle(u)
 		if !slices.ContainsFunc(list, func(f found) bool { return sameShape(n, f.u, u) }) {
 			list = append(list, found{u, worse})

@@ -15,7 +15,8 @@ func (f *finder) find() {
 	r := &f.result
 	name := string(r.Pattern.Name.Value)
 	r.Outline = explain.Renamed("pattern "+name, job.Known(r.Pattern.Name))
-	s, twin := f.network.best()
+	// A dozen starts reach every fold that is worth a look; more only cost time.
+	s, twin := f.network.best(12)
 	if s.u == nil {
 		return
 	}
@@ -192,7 +193,7 @@ func (f *finder) suspect(s *solution) []solution {
 		// a gross mistake may have folded the pattern: begin afresh without each
 		for n := range trials {
 			t := &trials[n]
-			if again, _ := t.rest.best(); again.u != nil && again.misfit < t.s.misfit {
+			if again, _ := t.rest.best(3); again.u != nil && again.misfit < t.s.misfit {
 				t.s = again
 			}
 		}

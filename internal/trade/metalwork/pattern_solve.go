@@ -111,7 +111,7 @@ func (n *network) settle(u []float64) ([]float64, float64) {
 	u = slices.Clone(u)
 	g := make([]float64, len(u))
 	ridge, now := 1e-3, misfit(list, u)
-	for range 200 {
+	for range 80 {
 		normal, right := newSymmetric(len(u)), make([]float64, len(u))
 		for _, o := range list {
 			v := o.read(u, g) - o.value
@@ -132,7 +132,7 @@ func (n *network) settle(u []float64) ([]float64, float64) {
 					most = max(most, math.Abs(step[i]))
 				}
 				if then := misfit(list, next); then <= now {
-					moved = most > 1e-6 && now-then > 1e-13*now
+					moved = most > 1e-6 && now-then > 1e-9*now
 					u, now, ridge = next, then, max(ridge/10, 1e-14)
 					break
 				}

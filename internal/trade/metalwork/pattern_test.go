@@ -348,3 +348,27 @@ func BenchmarkPattern(b *testing.B) {
 		Patterns(j)
 	}
 }
+
+// BenchmarkPatternOfNonsense: seven holes with fifteen readings that have nothing to do with one another, the worst that can be typed.
+func BenchmarkPatternOfNonsense(b *testing.B) {
+	r := rand.New(rand.NewPCG(17, 18))
+	m := random(r, 7, 0)
+	for n := range m.reads {
+		m.how[n], m.reads[n] = "middles", 1+300*r.Float64()
+	}
+	j := read(b, m.text())
+	for b.Loop() {
+		Patterns(j)
+	}
+}
+
+// BenchmarkMatch: a bracket of six holes, one of them 3 mm off, onto six tapped holes.
+func BenchmarkMatch(b *testing.B) {
+	part := random(rand.New(rand.NewPCG(19, 20)), 6, 0).at
+	onto := append([]point{}, part...)
+	onto[3].x += 3
+	j := twoPatterns(b, part, onto, 9, 8, 6.8, "")
+	for b.Loop() {
+		Matches(j)
+	}
+}
