@@ -49,18 +49,20 @@ type BoltLoad struct {
 	Area          explain.Known[quantity.Area]
 	Proof         explain.Known[quantity.Pressure]
 	Shear, Pull   explain.Known[quantity.Force]
-	Stress        explain.Known[quantity.Pressure]
-	Used          explain.Known[quantity.Ratio]
-	Engaged       explain.Known[quantity.Length] // thread that holds; missing where nobody said
-	LeastThread   explain.Known[quantity.Length]
-	PullOut       explain.Known[quantity.Force]
-	ThreadUsed    explain.Known[quantity.Ratio]
-	DrillDeep     explain.Known[quantity.Length]
-	LeastEdge     explain.Known[quantity.Length]
-	Preload       explain.Known[quantity.Force]
-	Torque        explain.Known[quantity.Torque]
-	x, y          float64
-	tapped        bool
+	// ShearX and ShearY are the load that it carries as an arrow, right and up.
+	ShearX, ShearY quantity.Force
+	Stress         explain.Known[quantity.Pressure]
+	Used           explain.Known[quantity.Ratio]
+	Engaged        explain.Known[quantity.Length] // thread that holds; missing where nobody said
+	LeastThread    explain.Known[quantity.Length]
+	PullOut        explain.Known[quantity.Force]
+	ThreadUsed     explain.Known[quantity.Ratio]
+	DrillDeep      explain.Known[quantity.Length]
+	LeastEdge      explain.Known[quantity.Length]
+	Preload        explain.Known[quantity.Force]
+	Torque         explain.Known[quantity.Torque]
+	x, y           float64
+	tapped         bool
 }
 
 // ProposedBolt is a bolt that the program would take.
@@ -226,6 +228,13 @@ func (r *BoltResult) share(c Carried) {
 		right := explain.Chosen(name+", right of the middle", quantity.Length(b.x-middle.x), "its x − mean of all", explain.Physics("geometry"), job.Known(b.Bolt.X))
 		above := explain.Chosen(name+", above the middle", quantity.Length(b.y-middle.y), "its y − mean of all", explain.Physics("geometry"), job.Known(b.Bolt.Y))
 		b.Shear = explain.Derive[quantity.Force](boltShear, name+", shear", r.Load, count, r.Offset, right, above, squares)
+		if v, e := float64(r.Load.Value), float64(r.Offset.Value); b.Shear.OK() {
+			b.ShearY = quantity.Force(-v / float64(n))
+			if sum > 0 {
+				b.ShearX = quantity.Force(v * e / sum * (b.y - middle.y))
+				b.ShearY -= quantity.Force(v * e / sum * (b.x - middle.x))
+			}
+		}
 		b.Pull = explain.Derive[quantity.Force](boltTension, name+", pull", r.Tipping, job.Known(b.Bolt.Y), heights, r.Lean, count)
 		b.Stress = explain.Derive[quantity.Pressure](combinedStress, name+", stress", b.Pull, b.Shear, b.Area)
 		b.Used = explain.Derive[quantity.Ratio](shareOfProof, name+", used", b.Stress, b.Proof)

@@ -48,6 +48,24 @@ func TestBoltsInEquilibrium(t *testing.T) {
 	}
 }
 
+// TestOffTheMiddle: with the bolts to one side the arrows still add up to the load, turn with its moment, and have the length that the formula says.
+func TestOffTheMiddle(t *testing.T) {
+	r := hung(t, m8("A", 20, 60), m8("B", 120, 60), m8("C", 20, 320), m8("D", 160, 320))
+	var down, right, turn float64
+	mx, my := (20+120+20+160)/4000.0, 0.19
+	for _, b := range r.Bolts {
+		down, right = down+float64(b.ShearY), right+float64(b.ShearX)
+		turn += (float64(b.Bolt.X.Value)-mx)*float64(b.ShearY) - (float64(b.Bolt.Y.Value)-my)*float64(b.ShearX)
+		if got := math.Hypot(float64(b.ShearX), float64(b.ShearY)); math.Abs(got-float64(b.Shear.Value)) > 1e-9 {
+			t.Errorf("%s: arrow %v, shear %v", b.Name, got, b.Shear.Value)
+		}
+	}
+	load := 16 * 9.80665 * 3
+	if math.Abs(down+load) > 1e-6 || math.Abs(right) > 1e-6 || math.Abs(turn+load*(0.15-mx)) > 1e-6 {
+		t.Errorf("down %v, right %v, turn %v; want %v, 0, %v", down, right, turn, -load, -load*(0.15-mx))
+	}
+}
+
 // TestTwoBoltsEnoughOrNot: two good bolts high up hold what two small ones low down don't; the four that are proposed then do.
 func TestTwoBoltsEnoughOrNot(t *testing.T) {
 	if r := hung(t, m8("A", 60, 320), m8("B", 240, 320)); !r.Enough || len(r.Proposed) > 0 {
