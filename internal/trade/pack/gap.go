@@ -30,6 +30,8 @@ type gapSearch struct {
 	open              []ground // the same
 	first             int      // the kind that lies in the lower left quarter, or -1
 
+	hasty bool // for a filling, not for a proof: what leaves the skyline smooth is tried first
+
 	steps, limit int64
 	stop         func() bool
 	ended        bool // ran out of steps, or was stopped
@@ -115,20 +117,26 @@ func (g *gapSearch) descend(depth int) bool {
 	}
 	here := &g.levels[depth]
 	s := here.line[v.at]
-	// A rectangle in the left corner.
-	for k := range g.kinds {
-		if g.left[k] == 0 {
-			continue
-		}
-		kd := &g.kinds[k]
-		if g.fits(here, kd.w, kd.h, s, v) && g.place(depth, v, k, kd.w, kd.h, 0, false) {
-			return true
-		}
-		if kd.turns && g.fits(here, kd.h, kd.w, s, v) && g.place(depth, v, k, kd.h, kd.w, 0, true) {
-			return true
-		}
-		if g.ended {
-			return false
+	// A rectangle in the left corner; in haste first those that leave the skyline smoother.
+	passes := 1
+	if g.hasty {
+		passes = 4
+	}
+	for pass := range passes {
+		for k := range g.kinds {
+			if g.left[k] == 0 {
+				continue
+			}
+			kd := &g.kinds[k]
+			if g.fits(here, kd.w, kd.h, s, v) && (!g.hasty || pass == 3-flush(kd.w, kd.h, s, v)) && g.place(depth, v, k, kd.w, kd.h, 0, false) {
+				return true
+			}
+			if kd.turns && g.fits(here, kd.h, kd.w, s, v) && (!g.hasty || pass == 3-flush(kd.h, kd.w, s, v)) && g.place(depth, v, k, kd.h, kd.w, 0, true) {
+				return true
+			}
+			if g.ended {
+				return false
+			}
 		}
 	}
 	if here.waste == 0 {
@@ -175,6 +183,21 @@ func (g *gapSearch) fits(here *gapLevel, w, h int32, s ground, v valley) bool {
 	}
 	lost := rest - here.across.below(rest)
 	return int64(lost)*int64(min(s.y+h, v.r)-s.y) <= here.waste
+}
+
+// flush counts the sides that become flush when a rectangle is put into the left corner of a valley.
+func flush(w, h int32, s ground, v valley) int {
+	n := 0
+	if s.y+h == v.l {
+		n++
+	}
+	if w == s.w {
+		n++
+		if s.y+h == v.r {
+			n++
+		}
+	}
+	return n
 }
 
 // place puts a rectangle into the valley, skip from its left corner, and goes on from there.
