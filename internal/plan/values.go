@@ -24,6 +24,7 @@ func (p Plan) Values() []*explain.Reason {
 	if p.Heat != nil {
 		collect(reflect.ValueOf(*p.Heat), &found)
 	}
+	collect(reflect.ValueOf(p.Metal), &found)
 	collect(reflect.ValueOf(p.Site), &found)
 	if p.Arranged != nil {
 		collect(reflect.ValueOf(*p.Arranged), &found)

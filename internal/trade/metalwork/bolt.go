@@ -21,7 +21,7 @@ type BoltResult struct {
 	// Asked is true when the job says anything of bolts or of how the box hangs.
 	Asked    bool
 	Wanting  string // what is missing for the loads; the bolts are then only looked at one by one
-	Mounting job.Mounting
+	Mounting *job.Mounting
 	Base     explain.Known[quantity.Text]
 	HeldBy   explain.Known[quantity.Text]
 	Weight   explain.Known[quantity.Mass]
@@ -42,7 +42,7 @@ type BoltResult struct {
 
 // BoltLoad is one bolt with what it carries and what it may carry.
 type BoltLoad struct {
-	Bolt          job.Bolt
+	Bolt          *job.Bolt
 	Name          string
 	Grade         explain.Known[quantity.Text]
 	Across, Pitch explain.Known[quantity.Length]
@@ -76,7 +76,7 @@ var proposedSizes = map[explain.RuleSet][]string{explain.US: {"1/4-20", "5/16-18
 
 // Bolted works out the bolts of the job under what they carry.
 func Bolted(j *job.Job, set explain.RuleSet, c Carried) BoltResult {
-	m := j.Mounting
+	m := &j.Mounting
 	r := BoltResult{Mounting: m, Asked: len(j.Bolts) > 0 || m.Weight.Set || m.Overhang.Set || m.Base.Set || m.Thick.Set}
 	if !r.Asked {
 		return r
@@ -94,7 +94,7 @@ func Bolted(j *job.Job, set explain.RuleSet, c Carried) BoltResult {
 		r.Overhang = explain.Chosen("overhang of the weight", c.Depth.Value/2, "half of {"+c.Depth.Why().Name+"}", explain.Practice("boxes filled evenly"), c.Depth)
 	}
 	for n := range j.Bolts {
-		r.Bolts = append(r.Bolts, r.bolt(j.Bolts[n], n))
+		r.Bolts = append(r.Bolts, r.bolt(&j.Bolts[n], n))
 	}
 	r.Height = c.Height
 	if !r.Height.OK() {
@@ -121,7 +121,7 @@ func Bolted(j *job.Job, set explain.RuleSet, c Carried) BoltResult {
 }
 
 // bolt looks at one bolt by itself.
-func (r *BoltResult) bolt(b job.Bolt, n int) BoltLoad {
+func (r *BoltResult) bolt(b *job.Bolt, n int) BoltLoad {
 	l := BoltLoad{Bolt: b, Name: string(b.Name.Value), x: float64(b.X.Value), y: float64(b.Y.Value)}
 	if !b.Name.Set {
 		l.Name = fmt.Sprintf("%d", n+1)

@@ -19,13 +19,13 @@ type FitUpResult struct {
 	Unflat explain.Known[quantity.Length]
 	// Stands are the places it stands on with nothing under the others.
 	Stands []string
-	Name   job.Given[quantity.Text]
+	Name *job.Given[quantity.Text]
 }
 
 // FitUpPlace is one place: how much to put under there, or to take off.
 type FitUpPlace struct {
 	Name string
-	Gap  job.Gap
+	Gap  *job.Gap
 	// Shim is the thickness to put there; Skim what to take off. One of them is zero, both where the part touches.
 	Shim, Skim explain.Known[quantity.Length]
 }
@@ -118,14 +118,15 @@ const mostPlaces = 30
 // FitUps works out every group of readings.
 func FitUps(j *job.Job) []FitUpResult {
 	var list []FitUpResult
-	for _, g := range j.Gaps {
+	for n := range j.Gaps {
+		g := &j.Gaps[n]
 		if !g.Group.Set {
 			continue
 		}
 		n := slices.IndexFunc(list, func(f FitUpResult) bool { return f.Group == string(g.Group.Value) })
 		if n < 0 {
 			n = len(list)
-			list = append(list, FitUpResult{Group: string(g.Group.Value), Name: g.Group})
+			list = append(list, FitUpResult{Group: string(g.Group.Value), Name: &g.Group})
 		}
 		list[n].Places = append(list[n].Places, FitUpPlace{Name: string(g.Place.Value), Gap: g})
 	}

@@ -13,7 +13,7 @@ import (
 // MatchResult is a pattern laid onto another.
 type MatchResult struct {
 	Part, Onto string
-	Pattern    job.Pattern // the part's, for findings
+	Pattern    *job.Pattern // the part's, for findings
 	// Wanting says what is missing; nothing else is then set.
 	Wanting string
 	// Mirrored is true when the part lies on it with its other face; Turn is how far it is turned, in words: "turned 90° anticlockwise".

@@ -12,7 +12,7 @@ import (
 
 // PatternResult is a pattern of holes as it was found.
 type PatternResult struct {
-	Pattern job.Pattern
+	Pattern *job.Pattern
 	// Side is the side that it was measured and is shown from; Spread is how far a reading may be off, taken as twice its standard deviation.
 	Side   explain.Known[quantity.Text]
 	Spread explain.Known[quantity.Length]
@@ -39,7 +39,7 @@ type PatternResult struct {
 
 // PatternPlace is one hole of a pattern, with its place and how far that may be off.
 type PatternPlace struct {
-	Hole   job.PatternHole
+	Hole   *job.PatternHole
 	Name   string
 	X, Y   explain.Known[quantity.Length]
 	OffX   explain.Known[quantity.Length] // standard deviation
@@ -49,7 +49,7 @@ type PatternPlace struct {
 
 // ReadingResult is a caliper reading beside the pattern as found.
 type ReadingResult struct {
-	Reading job.Distance
+	Reading *job.Distance
 	Name    string // "A to C"
 	// Middles is the distance between the middles that the reading stands for; Left is what the pattern as found has more than that.
 	Middles, Left explain.Known[quantity.Length]
@@ -80,8 +80,8 @@ type AdvisedReading struct {
 // Patterns finds every pattern of the job.
 func Patterns(j *job.Job) []PatternResult {
 	var list []PatternResult
-	for _, p := range j.Patterns {
-		list = append(list, findPattern(j, p))
+	for n := range j.Patterns {
+		list = append(list, findPattern(j, &j.Patterns[n]))
 	}
 	return list
 }
@@ -104,14 +104,15 @@ type finder struct {
 	index   map[string]int
 }
 
-func findPattern(j *job.Job, p job.Pattern) PatternResult {
+func findPattern(j *job.Job, p *job.Pattern) PatternResult {
 	f := finder{job: j, index: map[string]int{}}
 	r := &f.result
 	r.Pattern = p
 	r.Side = job.Or(p.Side, "front", explain.Practice("marking out"), explain.Say("taken as measured from the front"))
 	r.Spread = job.Or(p.Spread, readingSpread, explain.Practice("calipers over drilled holes"), explain.Say("a caliper on the edges of drilled holes repeats to about {}", readingSpread))
 	f.sigma = max(mm(r.Spread.Value)/2, 1e-4)
-	for _, h := range j.Holes {
+	for n := range j.Holes {
+		h := &j.Holes[n]
 		if h.Pattern.Set && h.Pattern.Value == p.Name.Value && h.Name.Set {
 			if _, twice := f.index[string(h.Name.Value)]; twice {
 				continue
@@ -150,7 +151,8 @@ func (f *finder) observe() {
 		}
 		return int(a.sort) - int(b.sort)
 	})
-	for _, d := range f.job.Distances {
+	for n := range f.job.Distances {
+		d := &f.job.Distances[n]
 		if !d.Pattern.Set || d.Pattern.Value != r.Pattern.Name.Value {
 			continue
 		}
@@ -188,7 +190,7 @@ var middlesOf = &explain.Formula{
 }
 
 // observation is the reading as least squares sees it, or why it can't be used.
-func (f *finder) observation(d job.Distance, reading *ReadingResult) (observation, string) {
+func (f *finder) observation(d *job.Distance, reading *ReadingResult) (observation, string) {
 	r := &f.result
 	from, edge := string(d.From.Value), false
 	switch from {

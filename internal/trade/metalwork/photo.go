@@ -134,7 +134,7 @@ var dotSize = &explain.Formula{
 }
 
 // readPhoto finds the holes in the photo. Not used and not refused means that there is none.
-func readPhoto(p job.Pattern, holes []PatternPlace) (r PhotoResult) {
+func readPhoto(p *job.Pattern, holes []PatternPlace) (r PhotoResult) {
 	corners := [4]job.Given[quantity.Text]{p.LowerLeft, p.LowerRight, p.UpperRight, p.UpperLeft}
 	set := 0
 	var seen [4]point

@@ -253,7 +253,7 @@ var fitUpUnfinished = explain.Rule[Patterned]{
 	Check: func(p Patterned, report *explain.Report) {
 		for _, f := range p.FitUps {
 			if f.Wanting != "" {
-				report.At(job.Known(f.Name), explain.Say("{} can't be worked out: "+f.Wanting, f.Name.Value), explain.Say("write x, y and the height of three places or more that don't lie in a row"))
+				report.At(job.Known(*f.Name), explain.Say("{} can't be worked out: "+f.Wanting, f.Name.Value), explain.Say("write x, y and the height of three places or more that don't lie in a row"))
 			}
 		}
 	},
