@@ -62,6 +62,7 @@ func (c papersCommand) Run(b *bench) error {
 	switch format {
 	case "csv":
 		papers := circuit.MakePapers(&p.Circuit.Circuit, p.Power.Discharge.Wait, p.Power.Discharge.Below)
+		papers.NamePlate(p.Circuit.Brief)
 		list := papers.List(c.List, units)
 		err = list.WriteCSV(&out)
 	case "pdf":
@@ -100,6 +101,7 @@ func (c papersCommand) text(out *bytes.Buffer, b *bench, p plan.Plan, options sh
 	}
 	if c.List == "labels" { // drawn on the sheet, told in words here
 		papers := circuit.MakePapers(&p.Circuit.Circuit, p.Power.Discharge.Wait, p.Power.Discharge.Below)
+		papers.NamePlate(p.Circuit.Brief)
 		d = sheet.Part(d, "", nil)
 		list := papers.List(c.List, d.Units)
 		d.Sections = []sheet.Section{{ID: "labels", Title: list.Title, Level: 2, Lead: "To be printed at true size from the sheet: drivewright sheet JOB -o sheet.pdf",

@@ -217,6 +217,9 @@ func handContact(b *brush, k ControlSymbol, us bool) {
 		b.arc(0, -4.1, 1.8, 180, 360)
 		if !us { // it latches
 			b.line(-0.9, -2.9, 0, -2.3, 0.9, -2.9)
+			if closed {
+				positiveOpening(b)
+			}
 		}
 	case OpenSelector, ClosedSelector:
 		b.line(0, foot, 0, -4.2)
@@ -229,6 +232,14 @@ func handContact(b *brush, k ControlSymbol, us bool) {
 		}
 		b.line(-1.5, -3.8, -1.5, -4.6, 1.5, -4.6, 1.5, -3.8)
 	}
+}
+
+// positiveOpening marks a contact that the actuator itself forces open, whatever has welded: an arrow in a circle. Source: IEC 60617 and
+// IEC 60947-5-1, Annex K, from memory.
+func positiveOpening(b *brush) {
+	b.circle(-2.7, -3.7, 0.85)
+	b.line(-3.2, -3.7, -2.2, -3.7)
+	b.line(-2.6, -4.1, -2.2, -3.7, -2.6, -3.3)
 }
 
 // armContact draws a contact that a cam, a foot or a clock moves.
@@ -257,6 +268,9 @@ func armContact(b *brush, k ControlSymbol, us bool) {
 			return
 		}
 		b.closed(-0.8, bladeHeight(closed, -0.8), 0.8, bladeHeight(closed, 0.8), 0.4, middle-1.7)
+		if closed {
+			positiveOpening(b)
+		}
 	case OpenFoot, ClosedFoot:
 		if us {
 			b.line(0.3, middle, 0.3, middle+1.9)

@@ -40,6 +40,8 @@ const (
 	LegendPlate                  // beside a button
 	StripMarker                  // along a terminal block
 	WarningSign                  // on the door
+	ShockSign                    // on the door, of what is live
+	NamePlate                    // on the door: what the box is fed with, a line for each of Fields
 )
 
 // Sizes of labels, millimetres. The pitch is that of a small feed-through terminal, as IEC 60947-7-1 sizes of 2.5 mm² are mostly
@@ -49,6 +51,8 @@ const (
 	tagWidth, tagHeight         = 38.0, 13.0
 	legendWidth, legendHeight   = 44.0, 14.0
 	signWidth, signHeight       = 80.0, 36.0
+	plateWidth                  = 110.0
+	plateHead, plateLine        = 11.0, 5.0
 	terminalPitch, stripHeight  = 5.2, 7.0
 	labelGap                    = 2.5
 	labelsWide, labelsNarrow    = 165.0, 84.0 // paper of both sizes, and a phone
@@ -209,10 +213,17 @@ func drawLabel(l Label, width float64) []placedLabel {
 		return []placedLabel{p}
 	case StripMarker:
 		return strip(l, width)
-	case WarningSign:
+	case NamePlate:
+		p := blank(min(plateWidth, width), plateHead+float64(len(l.Fields))*plateLine)
+		p.paragraph(l.Text, 4, 3.5, p.width-8, 6, 4.2, true, Start)
+		for n, field := range l.Fields {
+			p.paragraph(field, 4, plateHead-2+float64(n)*plateLine, p.width-8, plateLine, 3, false, Start)
+		}
+		return []placedLabel{p}
+	case WarningSign, ShockSign:
 		w := min(signWidth, width)
 		p := blank(w, signHeight)
-		p.items = append(p.items, triangle(3, 5)...)
+		p.items = append(p.items, triangle(3, 5, l.Kind == ShockSign)...)
 		p.paragraph(l.Text, 20, 4, w-23, signHeight-8, 4, true, Start)
 		return []placedLabel{p}
 	}
@@ -277,9 +288,17 @@ func strip(l Label, width float64) []placedLabel {
 }
 
 // triangle is the general warning sign. Source: ISO 7010, W001, its shape.
-func triangle(x, y float64) []Item {
+func triangle(x, y float64, shock bool) []Item {
 	const side = 14.0
 	high := side * math.Sqrt(3) / 2
+	if shock { // the arrow of lightning: a bent stroke, with its head at the foot
+		at := func(dx, dy float64) Point { return Point{x + side/2 + dx, y + dy} }
+		return []Item{
+			Line{Points: []Point{{x, y + high}, {x + side/2, y}, {x + side, y + high}}, Closed: true, Width: 1},
+			Line{Points: []Point{at(0.9, high*0.30), at(-1.5, high*0.60), at(1.2, high*0.57), at(-0.4, high*0.80)}, Width: 0.7},
+			Line{Points: []Point{at(-0.9, high*0.92), at(-1.0, high*0.76), at(0.7, high*0.83)}, Closed: true, Filled: true},
+		}
+	}
 	return []Item{
 		Line{Points: []Point{{x, y + high}, {x + side/2, y}, {x + side, y + high}}, Closed: true, Width: 1},
 		Line{Points: []Point{{x + side/2, y + high*0.38}, {x + side/2, y + high*0.68}}, Width: 1.3},

@@ -336,11 +336,14 @@ func (b *builder) script() {
 	}
 	t := Table{Title: "What the machine does", Head: []string{"what you do", "while the motor", "then the motor", "lit", "pulled in", "has power"}, Numeric: make([]bool, 6), Chosen: -1,
 		Note: "Simulated step by step; what does the same again, and letting go of what then changes nothing, stands once. Try it like this at the machine, belts off, before you trust it."}
-	before := "has no power"
+	before, ran := "has no power", false
+	var hand leftSo
 	seen := map[string]bool{}
 	for _, step := range p.Report.Script {
-		motor := b.motorDoes(step.State)
-		row := []string{step.Action, before, motor, dashed(step.State.Lamps), dashed(step.State.PulledIn), dashed(step.State.Loads)}
+		action := hand.after(step.Action)
+		motor := b.motorDoes(step.State, ran)
+		ran = step.State.Torque
+		row := []string{action, before, motor, dashed(step.State.Lamps), dashed(step.State.PulledIn), dashed(step.State.Loads)}
 		key := strings.Join(row, "\x00")
 		if letGo := strings.HasPrefix(step.Action, "let go of "); !seen[key] && (!letGo || motor != before) {
 			t.Rows = append(t.Rows, row)
@@ -351,9 +354,12 @@ func (b *builder) script() {
 	b.add(withoutEmpty(t))
 }
 
-// motorDoes says what the motor does in a state.
-func (b *builder) motorDoes(s prove.State) string {
-	motor := "has no torque"
+// motorDoes says what the motor does in a state; ran is whether it had torque just before.
+func (b *builder) motorDoes(s prove.State, ran bool) string {
+	motor := "stands still"
+	if ran {
+		motor = "has no torque, and stops"
+	}
 	switch {
 	case s.Torque && s.Reverse:
 		motor = "runs in reverse at " + s.Speed.Show(b.units)

@@ -191,7 +191,7 @@ func (b *builder) readings(readings []prove.Reading) {
 			}
 			ticks = Ticks{Title: title}
 			if r.Clips {
-				ticks.Lead = "Clip one probe on: the switches take a hand."
+				ticks.Lead = "A hand goes to the switch: clip both probes on, or have a helper hold it."
 			}
 		}
 		ticks.Items = append(ticks.Items, Tick{Text: r.ID + ": " + b.probe(r.From) + " to " + b.probe(r.To) + ". " + capital(r.Proves), Expect: b.band(r.Expect)})

@@ -19,6 +19,7 @@ func (b *builder) wire() {
 		return
 	}
 	p := circuit.MakePapers(c, b.plan.Power.Discharge.Wait, b.plan.Power.Discharge.Below)
+	p.NamePlate(b.plan.Circuit.Brief)
 	b.section(1, "Wire", "The papers that the box is wired from. All of them follow from the one circuit above, so they can't disagree; as files for a spreadsheet they come from: drivewright papers.")
 	b.add(Caution{Severity: explain.Danger, Text: "All of this is done with nothing connected to the supply. Where the box has been live before: switch off, lock off, wait, measure, as under “Before a hand goes into the box”."})
 	choices := b.plan.Circuit.Choices
@@ -67,9 +68,30 @@ func (b *builder) list(p *circuit.Papers, name string) {
 	case "cores":
 		l = firstTwo(l, "core", " ")
 	case "terminals":
-		l = firstTwo(l, "terminal", ":")
+		l = b.planned(p, l)
 	}
 	b.add(tableOf(l))
+}
+
+// planned shortens the terminal plan: terminals of the drive that nothing comes to are told in one sentence, and a stud for a single wire
+// stands in the wire list.
+func (b *builder) planned(p *circuit.Papers, l circuit.List) circuit.List {
+	single, empty := map[string]bool{}, map[string][]string{}
+	for _, s := range p.Strips {
+		single[s.Tag] = len(s.Rows) == 1
+	}
+	drive := b.plan.Circuit.Circuit.Drive.Tag
+	l.Rows = slices.DeleteFunc(l.Rows, func(row []string) bool {
+		unused := row[0] == drive && row[2] == "" && row[3] == "" && row[4] == ""
+		if unused {
+			empty[drive] = append(empty[drive], row[1])
+		}
+		return unused || single[row[0]]
+	})
+	if empty[drive] != nil {
+		l.Note += " Nothing comes to these terminals of " + drive + ": " + strings.Join(empty[drive], ", ") + "."
+	}
+	return firstTwo(l, "terminal", ":")
 }
 
 // firstTwo puts the first two columns into one: the tag and what is counted within it.
@@ -177,7 +199,11 @@ func (b *builder) labelSheets(p *circuit.Papers) {
 	}
 	var warnings, legends, tags, strips, markers []drawing.Label
 	for _, w := range p.Labels.Warnings {
-		warnings = append(warnings, drawing.Label{Kind: drawing.WarningSign, Text: w.Text.Show(b.units)})
+		kind := drawing.WarningSign
+		if strings.HasPrefix(w.Text.Show(b.units), "DANGER") {
+			kind = drawing.ShockSign
+		}
+		warnings = append(warnings, drawing.Label{Kind: kind, Text: w.Text.Show(b.units)})
 		said = append(said, w.Where+": "+w.Text.Show(b.units))
 	}
 	for _, l := range p.Labels.Legends {
@@ -194,7 +220,17 @@ func (b *builder) labelSheets(p *circuit.Papers) {
 			markers = append(markers, drawing.Label{Kind: drawing.WireMarker, Text: m.Text})
 		}
 	}
+	var plate []drawing.Label
+	if len(p.Labels.Plate) > 0 {
+		var lines []string
+		for _, line := range p.Labels.Plate {
+			lines = append(lines, line.Show(b.units))
+		}
+		plate = []drawing.Label{{Kind: drawing.NamePlate, Text: titleOf(b.plan), Fields: lines}}
+		said = append(said, "name plate: "+strings.Join(lines, "; "))
+	}
 	group("Warnings, for the box", warnings)
+	group("Name plate, on the door", plate)
 	group("Legends, beside buttons and lamps", legends)
 	group("Terminal strips", strips)
 	group("Device tags", tags)

@@ -307,6 +307,10 @@ func (b *binder) ticks(v Ticks) {
 		textRoom -= expects + reading + 2*gap
 	}
 	list := b.root.Add("L")
+	if b.ticksBeside(v, list) {
+		b.y += 2.5
+		return
+	}
 	measure := func(t Tick) (text, expect paragraph, height float64) {
 		text, expect = breakLines(runsOf(t.Text, bodyStyle), textRoom), breakLines(runsOf(t.Expect, softStyle), expects)
 		return text, expect, max(text.total(), expect.total()) + 2.4

@@ -10,6 +10,29 @@ import (
 	"drivewright/internal/trade/circuit"
 )
 
+// TestTheBoxHasItsOwnPlateAndWarnings: NFPA 79, 16.4, and IEC 60204-1, 16.4 (from memory), ask a name plate for volts, phases, hertz, full-load
+// current and short-circuit rating; NFPA 79, 5.3.5 and 16.2 (from memory) ask a warning where more than one supply must be switched off.
+func TestTheBoxHasItsOwnPlateAndWarnings(t *testing.T) {
+	file := job.Read("two.job.yaml", []byte(`drivewright: 1
+rules: us
+supply: {voltage: 240 V, phases: 1, frequency: 60 Hz, system: split-phase, breaker: 30 A}
+motor: {power: 3 hp}
+loads: [{name: dust collector, voltage: 240 V, fed from: another circuit, runs: with the motor, power: 1 hp, kind: single-phase motor}]
+`))
+	for _, p := range file.Problems {
+		t.Fatal(p.Message.Show(quantity.InchUnits))
+	}
+	r := circuit.Make(circuit.Brief{Job: &file.Job, Set: explain.US, Supply: job.Known(file.Job.Supply.Voltage), Input: explain.Constant("input", 18*quantity.Ampere, explain.Practice("test"))})
+	p := circuit.MakePapers(&r.Circuit, explain.Known[quantity.Duration]{}, explain.Known[quantity.Voltage]{})
+	p.NamePlate(r.Brief)
+	text := cells(p.List("labels", quantity.InchUnits))
+	for _, want := range []string{"Supply: 240 V, 1 phase, 60 Hz", "Full-load current, drive: 18 A. Largest motor: 3 hp", "Short-circuit rating: ______ kA", "Fed from 2 places: XS1, XS2"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no label says %q:\n%s", want, text)
+		}
+	}
+}
+
 // unsizedJob is a European machine of which Power can't size the wires; where is what stands written of them.
 func unsizedJob(t *testing.T, supply, motor string) circuit.Papers {
 	t.Helper()

@@ -16,6 +16,8 @@ type Labels struct {
 	Legends []Legend
 	// Warnings are the labels for the box.
 	Warnings []Warning
+	// Plate are the lines of the box's own name plate; nil until Plate fills it.
+	Plate []explain.Phrase
 }
 
 // Marker is the number on the ends of a wire.
@@ -86,8 +88,40 @@ func labels(c *Circuit, p *Papers) Labels {
 		l.Warnings = append(l.Warnings, Warning{"on the door",
 			explain.Say("A drive feeds this motor. No switch or plug between drive and motor is opened while it runs. No insulation tester on the drive.")})
 	}
+	if sources := c.ByKind(Incoming); len(sources) > 1 {
+		var tags []string
+		for _, d := range sources {
+			tags = append(tags, d.Tag)
+		}
+		l.Warnings = append(l.Warnings, Warning{"on the door, beside the main switch",
+			explain.Say("DANGER. Fed from {} places: {}. The main switch opens only its own. Switch all of them off, lock off, measure.", quantity.Count(len(tags)), quantity.Text(strings.Join(tags, ", ")))})
+	}
 	if foreign {
 		l.Warnings = append(l.Warnings, Warning{"beside the terminals that stay live", explain.Say("DANGER. Live with the main switch off. Fed from elsewhere: switch that off as well.")})
 	}
 	return l
+}
+
+// NamePlate fills the lines of the box's own name plate: what it is fed with and what it takes. What nobody knows is left open, to be written
+// by hand. Source: NFPA 79, 16.4, and IEC 60204-1, 16.4, from memory: maker, rated volts, phases, hertz, full-load current, short-circuit
+// rating, number of the drawing.
+func (p *Papers) NamePlate(b Brief) {
+	if b.Job == nil {
+		return
+	}
+	open := quantity.Text("______")
+	field := func(known bool, v quantity.Value) quantity.Value {
+		if !known {
+			return open
+		}
+		return v
+	}
+	s, m := &b.Job.Supply, &b.Job.Motor
+	p.Labels.Plate = []explain.Phrase{
+		explain.Say("Supply: {}, {} phase, {}", field(b.Supply.OK(), b.Supply.Value), field(s.Phases.Set, s.Phases.Value), field(s.Frequency.Set, s.Frequency.Value)),
+		explain.Say("Full-load current, drive: {}. Largest motor: {}", field(b.Input.OK(), b.Input.Value), field(m.Power.Set, m.Power.Value)),
+		explain.Say("Overcurrent device ahead: {}", field(s.Breaker.Set, s.Breaker.Value)),
+		explain.Say("Short-circuit rating: {} kA, the least of all its parts", open),
+		explain.Say("Made by {} on {}. Drawing: the sheet of this job", open, open),
+	}
 }

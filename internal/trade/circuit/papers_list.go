@@ -164,6 +164,13 @@ func (p *Papers) labelsAsList(s quantity.System) List {
 	for _, w := range p.Labels.Warnings {
 		add("warning", w.Text.Show(s), "1", w.Where)
 	}
+	var plate []string
+	for _, line := range p.Labels.Plate {
+		plate = append(plate, line.Show(s))
+	}
+	if plate != nil {
+		add("name plate", strings.Join(plate, "; "), "1", "on the door")
+	}
 	for _, g := range p.Labels.Legends {
 		add("legend", g.Text, "1", g.Tag+", at: "+g.Place)
 	}

@@ -42,7 +42,8 @@ func (o *worker) rank(t Task) int {
 	return 1
 }
 
-// firstPower is the first time that the box is live: with nothing behind the drive, and nothing at its control terminals.
+// firstPower is the first time that the box is live: with nothing behind the drive, and nothing at its control terminals. The drive is set
+// then. Source: common practice; drive booklets ask for the settings before the first run.
 func (o *worker) firstPower() Stage {
 	s := Stage{Title: "First power"}
 	if o.c.Drive.Tag == "" || len(o.c.ByKind(Incoming)) == 0 {
@@ -50,9 +51,17 @@ func (o *worker) firstPower() Stage {
 	}
 	s.Lead = "The supply is measured before it reaches the drive, and the drive before anything hangs on it."
 	s.Caution = "From here on the box is live when its main switch is on, and stays charged when it is off. One hand, insulated probes, nobody else at the machine."
+	logic := "two-wire: it runs while the run contact is closed"
+	if o.c.Drive.ThreeWire {
+		logic = "three-wire: it starts when start is pressed, and stops when the stop contact opens"
+	}
 	s.Tasks = []Task{
 		{Text: "Motor leads off " + o.outputs() + ", each under a cap of its own; control terminals of " + o.c.Drive.Tag + " still off"},
-		{Text: "“First power” on the meter sheet, from the top down to “main switch off”", Expect: "each as stated"},
+		{Text: "“First power” on the meter sheet, from the top down to the settings", Expect: "each as stated"},
+		{Text: "Motor plate entered: volts, amperes, hertz, turns a minute; lowest and highest frequency as on this sheet; overload protection on; each read back"},
+		{Text: "Start logic set and read back", Expect: logic},
+		{Text: "Run on power-up, and start after a fault is reset: set and read back", Expect: "no, both"},
+		{Text: "Main switch off and locked, waited, the link measured"},
 	}
 	return s
 }
@@ -68,7 +77,7 @@ func (o *worker) outputs() string {
 
 // drive brings the free ends under the drive's control terminals.
 func (o *worker) drive() Stage {
-	s := Stage{Title: "At the drive, last", Lead: "Main switch off and locked, waited, measured. Control terminals that pull off were wired lying beside the drive, and are pushed on now; otherwise the ends waited in a spare strip, in the same order, and go in here."}
+	s := Stage{Title: "At the drive, last", Lead: "With nothing live, and only when all before this is right. Control terminals that pull off were wired lying beside the drive, and are pushed on now; otherwise the ends waited in a spare strip, in the same order, and go in here."}
 	for _, w := range o.p.Wires {
 		for n, end := range []Pin{w.From, w.To} {
 			if o.c.atDrive(end) && !o.c.HardWired(&w.Wire) {
@@ -80,24 +89,17 @@ func (o *worker) drive() Stage {
 	return s
 }
 
-// running sets the drive, joins the motor to it, and tries every control. Source: common practice; drive booklets ask for the settings
-// before the first run.
+// running joins the motor to the drive and tries every control.
 func (o *worker) running() Stage {
-	s := Stage{Title: "Settings, then the first run"}
-	if o.c.Drive.Tag == "" {
+	s := Stage{Title: "The first run"}
+	if o.c.Drive.Tag == "" || len(o.c.ByKind(Incoming)) == 0 {
 		return s
 	}
-	logic := "two-wire: it runs while the run contact is closed"
-	if o.c.Drive.ThreeWire {
-		logic = "three-wire: it starts when start is pressed, and stops when the stop contact opens"
-	}
-	s.Lead = "Entered with the motor leads still off, and read back one by one: half of what goes wrong at a first start stands in the settings."
+	s.Lead = "Half of what goes wrong at a first start stands in the settings: they were read back before."
 	s.Caution = "Belt off or tool out, nothing clamped, guards on: from here on the motor may start."
 	s.Tasks = []Task{
-		{Text: "Motor plate entered: volts, amperes, hertz, turns a minute; lowest and highest frequency as on this sheet; overload protection on; each read back"},
-		{Text: "Start logic set and read back", Expect: logic},
-		{Text: "Run on power-up, and start after a fault is reset: set and read back", Expect: "no, both"},
-		{Text: "Switch off, lock, wait, measure; motor leads back on " + o.outputs() + ", to the torque on the drive; covers on"},
+		{Text: "The rest of “First power” on the meter sheet", Expect: "each as stated"},
+		{Text: "Main switch off and locked, waited, measured; motor leads back on " + o.outputs() + ", to the torque on the drive; covers on"},
 		{Text: "“Functions” on the meter sheet, every line", Expect: "each as stated"},
 	}
 	return s

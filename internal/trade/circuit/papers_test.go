@@ -155,7 +155,7 @@ func TestTheMachineRunsLast(t *testing.T) {
 	text := cells(p.List("order", quantity.MetricUnits))
 	at := 0
 	for _, want := range []string{"Apron: S1 stop button, S2 start button", "S4:11", "Meter sheet: every reading", "gland or conduit fitting", "XS1:L incoming", "Motor leads off T1:U, T1:V, T1:W", "“First power”",
-		"→ T1:24V drive", "power-up", "motor leads back on", "“Functions”"} {
+		"power-up", "→ T1:24V drive", "motor leads back on", "“Functions”"} {
 		next := strings.Index(text[at:], want)
 		if next < 0 {
 			t.Fatalf("%q doesn't come where it should in\n%s", want, text)

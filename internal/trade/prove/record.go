@@ -60,7 +60,7 @@ func ReadRecords(name string, text []byte) ([]Taken, []explain.Finding) {
 		start += len(row) + 1
 		rest = after
 		row = strings.TrimSuffix(row, "\r")
-		if blank := strings.TrimFunc(row, unicode.IsSpace); blank == "" || strings.HasPrefix(blank, "#") {
+		if blank := strings.TrimFunc(row, unicode.IsSpace); blank == "" || strings.HasPrefix(blank, "#") || line == 1 && isHead(blank) {
 			continue
 		}
 		t, problem := readRecord(row, at)
@@ -79,6 +79,13 @@ func ReadRecords(name string, text []byte) ([]Taken, []explain.Finding) {
 		}
 	}
 	return taken, found
+}
+
+// isHead reports whether a line is the head of a spreadsheet's columns.
+func isHead(row string) bool {
+	first, _, _ := strings.Cut(strings.ToLower(row), ",")
+	first, _, _ = strings.Cut(first, ";")
+	return strings.Trim(first, " \"") == "reading"
 }
 
 // dayAndTime is how one writes when a reading was taken: 2026-11-25 10:30 is the form that is asked for; the parts by themselves, other
@@ -112,7 +119,13 @@ func readRecord(row string, at recordPlace) (Taken, *explain.Finding) {
 	if problem != nil {
 		return Taken{}, problem
 	}
-	if len(fields) < 2 {
+	if len(fields) < 2 { // a spreadsheet writes commas or semicolons; behind the first, a comma belongs to the number
+		if n := strings.IndexAny(row, ",;"); n > 0 && n < len(row)-1 {
+			name, value := strings.Trim(row[:n], " \t\""), strings.Trim(row[n+1:], " \t\",;")
+			if name != "" && value != "" {
+				return Taken{Reading: name, Value: value}, nil
+			}
+		}
 		f := at.finding(row, 0, len(row), fmt.Sprintf("%q has no value", fields[0]), "write the reading's name, an upright stroke and what the meter showed, such as: R4KQX | 4.7 kohm")
 		return Taken{}, &f
 	}

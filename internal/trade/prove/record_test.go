@@ -1,6 +1,7 @@
 package prove
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -88,4 +89,14 @@ func FuzzRecords(f *testing.F) {
 			t.Errorf("wrote %+v as %q, read %+v", want, line, taken)
 		}
 	})
+}
+
+// TestReadingsFromASpreadsheet: columns with a comma or a semicolon between (RFC 4180, and what spreadsheets of countries with a decimal comma
+// write), with or without a head.
+func TestReadingsFromASpreadsheet(t *testing.T) {
+	taken, found := ReadRecords("r.csv", []byte("reading,value\r\nRDK6X,beep\r\nR9XQH,\"4,7 kohm\"\r\nRQL84;4,7 kohm\r\nR2222,open,\r\n"))
+	want := []Taken{{Reading: "RDK6X", Value: "beep"}, {Reading: "R9XQH", Value: "4,7 kohm"}, {Reading: "RQL84", Value: "4,7 kohm"}, {Reading: "R2222", Value: "open"}}
+	if len(found) > 0 || !slices.Equal(taken, want) {
+		t.Errorf("got %v and %v, want %v", taken, found, want)
+	}
 }
