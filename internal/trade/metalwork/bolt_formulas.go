@@ -46,7 +46,7 @@ var tippingMoment = &explain.Formula{
 
 var boltShear = &explain.Formula{
 	Name: "bolt-shear", Title: "shear on one bolt of a group that is loaded off its middle",
-	Words: "{load} ÷ {bolts} straight down, and {load} × {off middle} × its distance from the middle ÷ {sum of squares} across that, added as arrows: for the bolt {to the right} and {above} the middle",
+	Words: "{load} ÷ {bolts} straight down, and {load} × {off middle} × its distance from the middle ÷ {sum of squares} across that, added as arrows: for a bolt {to the right} to the right of the middle and {above} above it",
 	Inputs: []explain.Parameter{par("load", quantity.KindForce, "downwards", "16 kN"), par("bolts", quantity.KindCount, "how many", "4"), par("off middle", quantity.KindLength, "of the load, to the right of the bolts' middle", "425 mm"),
 		par("to the right", quantity.KindLength, "of the bolts' middle, negative to the left", "75 mm"), par("above", quantity.KindLength, "the bolts' middle, negative below", "60 mm"),
 		par("sum of squares", quantity.KindArea, "of all bolts' distances from their middle", "36900 mm²")},

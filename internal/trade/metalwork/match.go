@@ -488,7 +488,7 @@ func (m *MatchResult) tell(w fitting, part PatternResult, from, to []point, a, b
 		back := w.movement.back(gap)
 		off := math.Hypot(gap.x, gap.y)
 		j := Joint{Hole: a[i].Name, Onto: b[k].Name, OffX: length(back.x), OffY: length(back.y), Room: joinRoom(a[i], b[k])}
-		j.Off = explain.Chosen(name+", "+j.Hole+" out of line", length(off), "after the part is laid on so that its worst hole is as little off as can be", leastSquares, a[i].X, a[i].Y, b[k].X, b[k].Y)
+		j.Off = explain.Chosen(name+", "+j.Hole+" out of line", length(off), "after the part is laid on so that most holes line up, and the worst of them is as little off as can be", leastSquares, a[i].X, a[i].Y, b[k].X, b[k].Y)
 		because = append(because, j.Off)
 		worst = max(worst, off)
 		j.Slot = explain.Derive[quantity.Length](slotLonger, name+", "+j.Hole+" longer by", j.Off, j.Room)

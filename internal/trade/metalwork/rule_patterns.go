@@ -209,7 +209,7 @@ var patternsDoNotFit = explain.Rule[Patterned]{
 			if m.Worst.OK() {
 				worst = m.Worst.Value
 			}
-			report.At(job.Known(m.Pattern.Fits), explain.Say(m.Part+" on {}: at best the worst hole is {} out of line", m.Pattern.Fits.Value, worst), explain.Say(strings.Join(remedy, "; ")))
+			report.At(job.Known(m.Pattern.Fits), explain.Say(m.Part+" on {}: laid on as well as can be, its worst hole is {} out of line", m.Pattern.Fits.Value, worst), explain.Say(strings.Join(remedy, "; ")))
 		}
 	},
 }
