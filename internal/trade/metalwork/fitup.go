@@ -19,7 +19,7 @@ type FitUpResult struct {
 	Unflat explain.Known[quantity.Length]
 	// Stands are the places it stands on with nothing under the others.
 	Stands []string
-	Name *job.Given[quantity.Text]
+	Name   *job.Given[quantity.Text]
 }
 
 // FitUpPlace is one place: how much to put under there, or to take off.
