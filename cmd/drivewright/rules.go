@@ -12,6 +12,7 @@ import (
 	"drivewright/internal/input/job"
 	"drivewright/internal/output/sheet"
 	"drivewright/internal/plan"
+	"drivewright/internal/trade/box"
 )
 
 type rulesCommand struct {
@@ -84,6 +85,9 @@ func explainRule(b *bench, p explain.Paper) error {
 	made := plan.Make(job.Read("", []byte(trips)))
 	if slices.Contains(sheet.ProofRules(), p.Name) {
 		made.Prove()
+	}
+	if plan.ByArrangement(p.Name) {
+		made.Arrange(box.Options{Quick: true})
 	}
 	var said bytes.Buffer
 	for _, f := range made.Findings {

@@ -11,6 +11,7 @@ import (
 	"drivewright/internal/input/job"
 	"drivewright/internal/output/sheet"
 	"drivewright/internal/plan"
+	"drivewright/internal/trade/box"
 )
 
 type sheetCommand struct {
@@ -50,6 +51,7 @@ func (c sheetCommand) Run(b *bench) error {
 		return err
 	}
 	p.Prove()
+	p.Arrange(box.Options{})
 	d := sheet.Build(p, options)
 	var buffer bytes.Buffer
 	if err := writeSheet(&buffer, d, format, c.Width, b.colour && c.Output == ""); err != nil {

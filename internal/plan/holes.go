@@ -46,7 +46,7 @@ func markingOut(p *Plan) metalwork.Brief {
 			if h, ok := catalogue.EntryHoleFor(e.Size); ok {
 				nut = h.Nut
 			}
-			m.hole(e.Face, metalwork.Hole{For: "entry of " + e.Cable + ", " + e.Size, Shape: metalwork.Knockout, X: e.X, Y: e.Y, Across: e.Hole, Head: nut, Body: nut, Deep: 15 * quantity.Millimetre})
+			m.hole(e.Face, metalwork.Hole{For: "entry of " + e.Cable + ", " + e.Size, Shape: metalwork.Knockout, X: e.X, Y: e.Y, Across: e.Hole, Head: nut})
 		}
 	}
 	m.bolts()
@@ -152,9 +152,9 @@ func (m *marker) part(b *box.Body, p *box.Placed) {
 		if f.Notch {
 			shape = metalwork.Notched
 		}
-		m.hole(p.Face, metalwork.Hole{For: what, Shape: shape, X: p.X + w/2, Y: p.Y + h/2, Across: f.Hole, Head: max(w, h), Body: max(w, h), Deep: b.Depth.Value})
+		m.hole(p.Face, metalwork.Hole{For: what, Shape: shape, X: p.X + w/2, Y: p.Y + h/2, Across: f.Hole, Head: max(w, h)})
 	case f.CutWidth.OK() && f.CutHeight.OK():
-		m.hole(p.Face, metalwork.Hole{For: what, Shape: metalwork.Square, X: p.X + w/2, Y: p.Y + h/2, Width: f.CutWidth, Height: f.CutHeight, Turned: p.Turned, Deep: b.Depth.Value})
+		m.hole(p.Face, metalwork.Hole{For: what, Shape: metalwork.Square, X: p.X + w/2, Y: p.Y + h/2, Width: f.CutWidth, Height: f.CutHeight, Turned: p.Turned})
 	}
 	if b.OnRail || f.Screw == "" {
 		return
@@ -225,8 +225,12 @@ func (m *marker) rail(n int, r box.Rail) {
 		spans++
 	}
 	for k := range spans + 1 {
-		x := r.X + railEnd + (r.Length-2*railEnd)*quantity.Length(k)/quantity.Length(spans)
-		m.hole(box.Plate, metalwork.Hole{For: fmt.Sprintf("rail %d", n+1), X: x, Y: r.Y, Screw: screw, Tapped: true})
+		along := railEnd + (r.Length-2*railEnd)*quantity.Length(k)/quantity.Length(spans)
+		h := metalwork.Hole{For: fmt.Sprintf("rail %d", n+1), X: r.X + along, Y: r.Y, Screw: screw, Tapped: true}
+		if r.Upright {
+			h.X, h.Y = r.X, r.Y+along
+		}
+		m.hole(box.Plate, h)
 	}
 }
 

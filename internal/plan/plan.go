@@ -42,8 +42,9 @@ type Plan struct {
 	// with them; then the gravest first.
 	Findings []explain.Finding
 
-	file     *job.File
-	mistakes []explain.Finding // at the head of Findings
+	circuitMark string // of the circuit before an arrangement gave its wires their lengths; "" until then
+	file        *job.File
+	mistakes    []explain.Finding // at the head of Findings
 }
 
 // Make derives the plan of a job file. The decoder's problems are among its findings; a value with a problem counts as not
@@ -147,7 +148,7 @@ func Rules() []explain.Paper {
 
 // Formulas returns every formula that can be run by itself, in the order of the sheet.
 func Formulas() []*explain.Formula {
-	return slices.Concat(power.Formulas(), circuit.Formulas(), heat.Formulas(), metalwork.Formulas(), site.Formulas(), []*explain.Formula{outputPower})
+	return slices.Concat(power.Formulas(), circuit.Formulas(), heat.Formulas(), metalwork.Formulas(), site.Formulas(), box.Formulas(), []*explain.Formula{outputPower, wireInBox})
 }
 
 // brief is what the circuit is made from.
@@ -167,11 +168,14 @@ func (p *Plan) Prove() {
 }
 
 // Broken is the plan of a job file with every single fault of its circuit tried and judged, but without the meter sheet, which
-// takes longer: what a check of the file needs.
+// takes longer: what a check of the file needs. Where the job says anything of the box, its parts are arranged too, quickly.
 func Broken(f *job.File) Plan {
 	p := Make(f)
 	p.Proof = &prove.Proof{Report: prove.Break(&p.Circuit.Circuit, false)}
 	p.judged(explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof))
+	if boxAsked(p.Job) {
+		p.Arrange(box.Options{Quick: true})
+	}
 	return p
 }
 

@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"drivewright/internal/base/explain"
+	"drivewright/internal/input/job"
+	"drivewright/internal/trade/box"
 	"drivewright/internal/trade/heat"
 	"drivewright/internal/trade/metalwork"
 	"drivewright/internal/trade/site"
@@ -39,4 +41,25 @@ func (p *Plan) settleArranged() []explain.Finding {
 	marked := metalwork.Mark(markingOut(p))
 	p.Marked = &marked
 	return append(explain.Judge(metalwork.HoleRules(), p.Power.Code.Set, marked), p.settle()...)
+}
+
+// ByArrangement reports whether the rule judges what only an arrangement shows: bodies in their places, and holes.
+func ByArrangement(rule string) bool {
+	return slices.ContainsFunc(box.Rules(), func(r explain.Rule[box.Result]) bool { return r.Name == rule }) ||
+		slices.ContainsFunc(metalwork.HoleRules(), func(r explain.Rule[metalwork.Result]) bool { return r.Name == rule })
+}
+
+// boxAsked reports whether the job says anything of the box: what nobody has said anything of can't be wrong yet.
+func boxAsked(j *job.Job) bool {
+	if len(j.Sizes)+len(j.Parts)+len(j.CableIn)+len(j.OwnHoles)+len(j.Bolts) > 0 {
+		return true
+	}
+	for _, section := range []string{"enclosure", "marking out"} {
+		for _, e := range j.Entries(section) {
+			if e.Reason.There() || e.Reason.Span.Known() {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -5,7 +5,6 @@ import (
 
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
-	"drivewright/internal/input/catalogue"
 	"drivewright/internal/input/job"
 	"drivewright/internal/trade/box"
 	"drivewright/internal/trade/circuit"
@@ -28,12 +27,16 @@ func warmth(p *Plan) (heat.Box, bool) {
 	if e.WarmTemp.Set && e.WarmFace.Set && e.WarmFace.Value != "none" {
 		b.Neighbour = heat.Neighbour{Temperature: job.Known(e.WarmTemp), Face: heat.Face(e.WarmFace.Value)}
 	}
-	if shine, source, ok := catalogue.Sunshine(string(e.Sun.Value)); ok && e.Sun.Set && shine > 0 {
-		b.Sun.Shine = explain.Constant("sunshine on the box", shine, source)
+	if e.Sun.Set {
+		b.Sun.Shine = heat.Shine(job.Known(e.Sun))
 	}
 	if p.Job.Control.Cooling.Value == "vents" || e.LowVent.Set || e.HighVent.Set {
 		b.Vents = heat.Vents{Lower: job.Known(e.LowVent), Upper: job.Known(e.HighVent), Between: job.Known(e.VentRise), Opening: job.Known(e.VentKind), LowerFace: heat.Face(e.LowIn.Value), UpperFace: heat.Face(e.HighIn.Value)}
 	}
+	for _, f := range e.Covered.Value {
+		b.Covered = append(b.Covered, heat.Face(f))
+	}
+	b.Vents.AboveLive = e.HighIn.Value == "top" // the parts stand below it
 	b.Colour = job.Known(e.Colour)
 	b.Fan.Filter = job.Known(e.FanMat)
 	b.Fan.Flow = job.Known(e.FanFlow)
@@ -48,10 +51,11 @@ type warm struct {
 	height quantity.Length // of the box
 }
 
-// parts are the bodies of the arrangement, or, while there is none, the devices in the box.
+// parts are the bodies of the arrangement, and what is in the box without a body that was arranged: all of it while there is no arrangement.
 func (w *warm) parts() []heat.Part {
 	c := &w.plan.Circuit.Circuit
 	var list []heat.Part
+	placed := map[string]bool{}
 	if r := w.plan.Arranged; r != nil {
 		for n := range r.Placed {
 			p := &r.Placed[n]
@@ -59,6 +63,7 @@ func (w *warm) parts() []heat.Part {
 			if p.Face == box.Outside || p.Face == box.Door && !body.Loss.OK() {
 				continue
 			}
+			placed[body.Tag] = true
 			part := w.part(c.Device(body.Tag), body.Tag, body.Loss, body.Limit)
 			_, low := mustRoom(r).PlateCorner()
 			up := quantity.Part(p.At[1]+p.Size[1]/2+low, w.height)
@@ -67,18 +72,47 @@ func (w *warm) parts() []heat.Part {
 				list = append(list, part)
 			}
 		}
-		return list
 	}
-	for n := range c.Devices {
-		d := &c.Devices[n]
-		if d.Place != "box" {
-			continue
+	written := map[string]*job.Part{}
+	for n := range w.plan.Job.Parts {
+		p := &w.plan.Job.Parts[n]
+		written[string(p.Tag.Value)] = p
+	}
+	add := func(d *circuit.Device, tag string) {
+		if placed[tag] {
+			return
 		}
-		if part := w.part(d, d.Tag, explain.Known[quantity.Power]{}, explain.Known[quantity.Temperature]{}); part.Loss.OK() || part.Limit.OK() {
+		var loss explain.Known[quantity.Power]
+		var limit explain.Known[quantity.Temperature]
+		if p := written[tag]; p != nil {
+			loss, limit = given(p.Loss), given(p.Warmest)
+		}
+		if part := w.part(d, tag, loss, limit); part.Loss.OK() || part.Limit.OK() {
+			if !part.Loss.OK() {
+				part.Loss = explain.Absent[quantity.Power]("heat of "+tag, explain.Say("write its losses from the data sheet"))
+			}
 			list = append(list, part)
 		}
 	}
+	for n := range c.Devices {
+		if d := &c.Devices[n]; d.Place == "box" && w.plan.Arranged == nil {
+			add(d, d.Tag)
+		}
+	}
+	for n := range w.plan.Job.Parts {
+		if p := &w.plan.Job.Parts[n]; c.Device(string(p.Tag.Value)) == nil && p.On.Value != "outside the box" {
+			add(nil, string(p.Tag.Value))
+		}
+	}
 	return list
+}
+
+// given is a value of the job, the zero Known where it isn't written.
+func given[V quantity.Value](g job.Given[V]) explain.Known[V] {
+	if !g.Set {
+		return explain.Known[V]{}
+	}
+	return job.Known(g)
 }
 
 func mustRoom(r *box.Result) box.Room {

@@ -22,6 +22,7 @@ type Enclosure struct {
 	Seal      Given[quantity.Text]        `job:"protection" help:"its enclosure type or IP code" words:"type 1, type 3R, type 4, type 4X, type 12, type 13, IP20, IP44, IP54, IP55, IP65, IP66" example:"type 12 | IP54" name:"enclosure protection"`
 	Hinge     Given[quantity.Text]        `job:"hinge" help:"the side on which its door turns, seen from the front" words:"left, right, top, bottom, screwed cover" example:"left" name:"hinge side"`
 	Mounted   Given[quantity.Text]        `job:"mounted" help:"what its walls are free to give heat to" words:"free all round, against a wall, against the machine, in a corner, built in" example:"against the machine" name:"how it is mounted"`
+	Covered   Given[Several]              `job:"covered" help:"faces that give off no heat: a shelf on top, a cupboard beside it" words:"top, bottom, left, right, back, front" example:"top" name:"covered faces"`
 	WarmFace  Given[quantity.Text]        `job:"warm face" help:"the side that touches or faces something warm" words:"none, back, left, right, top, bottom" example:"back" name:"face at something warm"`
 	WarmTemp  Given[quantity.Temperature] `job:"warm face temperature" help:"how hot that gets: a motor, a casting" range:"0 °C..120 °C" example:"140 °F | 60 °C" name:"temperature at the warm face"`
 	Sun       Given[quantity.Text]        `job:"sun" help:"does the sun shine on it" words:"no, through a window, outdoors" example:"no" name:"sun on the box"`

@@ -15,7 +15,7 @@ func (b *builder) box() {
 	j := b.plan.Job
 	r := b.plan.Arranged
 	switch {
-	case r == nil && b.proving:
+	case r == nil && b.arranging:
 		b.section(1, "Box", "The arrangement is being worked out.")
 	case r == nil:
 		b.section(1, "Box", "Nothing to arrange yet: the parts follow from Power and Controls above, the size of the box from what is written below.")
@@ -167,7 +167,11 @@ func (b *builder) enclosureDrawing(r *box.Result, room box.Room) drawing.Enclosu
 	}
 	for _, rail := range r.Rails {
 		// a top-hat rail is 35 mm wide and 7.5 mm high (IEC 60715, from memory)
-		e.Rails = append(e.Rails, drawing.Solid{X: mm(rail.X + left), Y: mm(rail.Y+low) - 17.5, Z: mm(face), W: mm(rail.Length), H: 35, D: 7.5})
+		s := drawing.Solid{X: mm(rail.X + left), Y: mm(rail.Y+low) - 17.5, Z: mm(face), W: mm(rail.Length), H: 35, D: 7.5}
+		if rail.Upright {
+			s.X, s.Y, s.W, s.H = s.X-17.5, s.Y+17.5, 35, mm(rail.Length)
+		}
+		e.Rails = append(e.Rails, s)
 	}
 	for _, n := range r.Entries {
 		e.Entries = append(e.Entries, entryDrawing(n, room))

@@ -6,7 +6,7 @@ import (
 )
 
 // placeRules judge what the place does to the box.
-var placeRules = []explain.Rule[Result]{sunOnBox, warmNeighbour, airTooThin, coveredTop, unknownWords}
+var placeRules = []explain.Rule[Result]{sunOnBox, warmNeighbour, airTooThin, coveredTop}
 
 // muchFromOutside is the part of all heat from which sun or neighbour is worth a word.
 const muchFromOutside quantity.Ratio = 0.1
@@ -55,19 +55,6 @@ var coveredTop = explain.Rule[Result]{
 		for _, f := range r.Box.coveredFaces() {
 			if f == Top {
 				report.At(r.Surface, explain.Say("with its top covered the box has a cooling surface of {}", quantityOrUnknown(r.Surface)), explain.Say("keep the top free: a sloping top keeps tools and cups off it"))
-			}
-		}
-	},
-}
-
-var unknownWords = explain.Rule[Result]{
-	Name: "box-not-in-the-tables", Title: "the walls or the mounting of the box aren't in the tables", Severity: explain.Check, Sets: explain.Everywhere,
-	Why:    "without them nothing can be said of the heat",
-	Source: explain.Practice("the tables know the usual boxes"),
-	Check: func(r Result, report *explain.Report) {
-		for _, k := range []explain.Because{r.Transfer, r.Surface} {
-			if w := k.Why(); w.Origin == explain.Missing {
-				report.At(k, explain.Phrase{Format: w.Name + ": " + w.Note.Format, Values: w.Note.Values}, explain.Say("write height, width, depth, material and mounting of the box"))
 			}
 		}
 	},

@@ -140,10 +140,6 @@ var ruleBoxes = map[string]struct{ trips, quiet Box }{
 		cool(func(b *Box) { b.Covered = []Face{Top} }),
 		cool(func(b *Box) { b.Covered = []Face{Left} }),
 	},
-	"box-not-in-the-tables": {
-		cool(func(b *Box) { b.Height = explain.Known[quantity.Length]{} }),
-		cool(asIs),
-	},
 }
 
 // derate gives the drive a current in warm air.

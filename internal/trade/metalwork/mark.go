@@ -19,8 +19,6 @@ type Result struct {
 	// Across and Along are what the drawing is stretched by for the user's printer, 1 where nothing was measured.
 	Across, Along explain.Known[quantity.Factor]
 	Sheets        []Marked
-	// Strangers are own holes whose face isn't among the sheets.
-	Strangers []job.OwnHole
 }
 
 // Marked is a sheet with its holes.
@@ -77,19 +75,15 @@ func Mark(b Brief) Result {
 	for n, s := range b.Sheets {
 		r.Sheets = append(r.Sheets, r.mark(n, s))
 	}
-	for n := range b.Job.OwnHoles {
-		h := b.Job.OwnHoles[n]
-		if h.Face.Set && !slices.ContainsFunc(b.Sheets, func(s Sheet) bool { return s.Name == string(h.Face.Value) }) {
-			r.Strangers = append(r.Strangers, h)
-		}
-	}
 	return r
 }
 
 // stretch is what the drawing is stretched by so that a bar that measured so long comes out at 100 mm.
 func stretch(measured job.Given[quantity.Length], way string) explain.Known[quantity.Factor] {
 	if !measured.Set {
-		return explain.Assume("stretch "+way, quantity.Factor(1), explain.Practice("printing"), explain.Say("the check bar hasn't been measured yet"))
+		k := explain.Assume("stretch "+way, quantity.Factor(1), explain.Practice("printing"), explain.Say("the check bar hasn't been measured yet"))
+		k.Why().Path = measured.Path
+		return k
 	}
 	return explain.Derive[quantity.Factor](printerStretch, "stretch "+way, job.Known(measured))
 }

@@ -61,8 +61,7 @@ type Hole struct {
 	// Screw is the screw that goes through it or, Tapped, into it: "No. 10", "M4", "10-32"; Across then follows from it.
 	Screw  string
 	Tapped bool
-	Turned bool // a quarter turn
-	// Head is the room that what sits in the hole takes on the outside, and Body that behind the sheet, across its middle; Deep is how far it reaches behind.
-	Head, Body, Deep quantity.Length
-	Reason           *explain.Reason // of its place; nil if it was measured
+	Turned bool            // a quarter turn
+	Head   quantity.Length // the room that what sits in the hole takes on the outside, across its middle; 0 for none
+	Reason *explain.Reason // of its place; nil if it was measured
 }

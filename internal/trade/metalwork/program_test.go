@@ -23,7 +23,7 @@ func sheetOf(t *testing.T, text string) Result {
 		return explain.Constant(what, quantity.Length(x/1000), explain.Source{})
 	}
 	b := Brief{Job: &f.Job, Set: explain.IEC, Sheets: []Sheet{{Name: "door", Width: mm("width", 300), Height: mm("height", 400), Thick: mm("thickness", 1.5)}, {Name: "plate", Width: mm("width", 250), Height: mm("height", 350), Thick: mm("thickness", 2)}},
-		Holes: []Hole{{Sheet: 0, For: "S1, start", Shape: Notched, X: 0.1, Y: 0.3, Across: mm("hole", 22.3), Head: 0.03, Body: 0.03, Deep: 0.06}, {Sheet: 0, For: "S2, stop", Shape: Notched, X: 0.15, Y: 0.3, Across: mm("hole", 22.3), Head: 0.04, Body: 0.03},
+		Holes: []Hole{{Sheet: 0, For: "S1, start", Shape: Notched, X: 0.1, Y: 0.3, Across: mm("hole", 22.3), Head: 0.03}, {Sheet: 0, For: "S2, stop", Shape: Notched, X: 0.15, Y: 0.3, Across: mm("hole", 22.3), Head: 0.04},
 			{Sheet: 1, For: "U1", X: 0.02, Y: 0.03, Screw: "M5", Tapped: true}, {Sheet: 1, For: "U1", X: 0.138, Y: 0.03, Screw: "M5", Tapped: true}, {Sheet: 1, For: "rail", X: 0.2, Y: 0.3, Screw: "M5"}, {Sheet: 0, For: "readout", Shape: Square, X: 0.2, Y: 0.2, Width: mm("w", 68), Height: mm("h", 33)}}}
 	return Mark(b)
 }

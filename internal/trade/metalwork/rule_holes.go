@@ -13,8 +13,8 @@ import (
 
 // HoleRules returns the rules that judge holes and how they are marked out, in the order of the sheet.
 func HoleRules() []explain.Rule[Result] {
-	return []explain.Rule[Result]{viewNotSaid, barsNotMeasured, barsFarOff, barsDiffer, holeOffSheet, holesOverlap, webTooThin, holeInRim, bodyTooDeep, headsTooClose, bodiesTooClose, tooFewThreads, noDrill,
-		holeWithoutSize, holeOnNoSheet, glandAndCable}
+	return []explain.Rule[Result]{viewNotSaid, barsNotMeasured, barsFarOff, barsDiffer, holeOffSheet, holesOverlap, webTooThin, holeInRim, headsTooClose, tooFewThreads, noDrill,
+		holeWithoutSize, glandAndCable}
 }
 
 // about is what a finding on a hole is about: its place, where the user wrote it, or the marking out as a whole.
@@ -234,27 +234,6 @@ var holeInRim = explain.Rule[Result]{
 	},
 }
 
-var bodyTooDeep = explain.Rule[Result]{
-	Name: "device-meets-what-is-behind", Title: "a device in a door or wall that meets a part behind it", Severity: explain.Must, Sets: explain.Everywhere,
-	Why:    "the door doesn't shut, or a terminal is pressed against a live one",
-	Source: explain.Practice("depth behind the door"),
-	Check: func(r Result, report *explain.Report) {
-		r.each(func(s Marked, h MarkedHole) {
-			for _, z := range s.Zones {
-				inside := MarkedHole{Hole: Hole{Shape: Square, X: h.X, Y: h.Y, Width: explain.Constant("body", max(h.Body, 2*halfOf(h)), explain.Source{}), Height: explain.Constant("body", max(h.Body, 2*halfOf(h)), explain.Source{})}}
-				if z.Behind > 0 && h.Deep > z.Behind && zoneGap(inside, z) < 0 {
-					report.At(r.about(h), explain.Say("what sits in hole "+h.called()+" reaches {} behind the "+s.Name+", and {} is free before the "+z.What, h.Deep, z.Behind), explain.Say("move it, or take a box {} deeper", h.Deep-z.Behind))
-				}
-			}
-		})
-	},
-}
-
-func halfOf(h MarkedHole) quantity.Length {
-	x, y := h.half()
-	return max(x, y)
-}
-
 var headsTooClose = explain.Rule[Result]{
 	Name: "heads-too-close", Title: "two devices whose heads meet on the outside", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "two buttons are pressed by one thumb, a mushroom head covers its neighbour, a locknut can't be turned",
@@ -267,23 +246,6 @@ var headsTooClose = explain.Rule[Result]{
 			between := quantity.Length(math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y)))
 			if need := (a.Head + b.Head) / 2; between < need-sameRow {
 				report.At(r.aboutEither(a, b), explain.Say("{} lie between the middles of "+a.called()+" and "+b.called()+" of the "+s.Name+"; their heads or nuts want {}", between, need), explain.Say("move them apart"))
-			}
-		})
-	},
-}
-
-var bodiesTooClose = explain.Rule[Result]{
-	Name: "bodies-meet-behind-the-sheet", Title: "two devices whose bodies meet behind the sheet", Severity: explain.Must, Sets: explain.Everywhere,
-	Why:    "the second one can't be put in, or its terminals touch those of the first",
-	Source: explain.Source{Work: "IEC 60947-5-1", Place: "minimum centres of mounting holes", Trust: explain.FromMemory},
-	Check: func(r Result, report *explain.Report) {
-		r.pairs(func(s Marked, a, b MarkedHole) {
-			if a.Body == 0 || b.Body == 0 {
-				return
-			}
-			apart := quantity.Length(max(math.Abs(float64(a.X-b.X)), math.Abs(float64(a.Y-b.Y))))
-			if need := (a.Body + b.Body) / 2; apart < need-sameRow {
-				report.At(r.aboutEither(a, b), explain.Say("behind the "+s.Name+" the bodies of "+a.called()+" and "+b.called()+" want {} between their middles and have {}", need, apart), explain.Say("move them apart, across or along"))
 			}
 		})
 	},
@@ -366,21 +328,6 @@ func ownName(o *job.OwnHole, n int) string {
 		return string(o.Name.Value)
 	}
 	return fmt.Sprintf("%d", n+1)
-}
-
-var holeOnNoSheet = explain.Rule[Result]{
-	Name: "own-hole-on-no-sheet", Title: "a hole on a face that the box doesn't have", Severity: explain.Must, Sets: explain.Everywhere,
-	Why:    "it is on no template",
-	Source: explain.Practice("marking out"),
-	Check: func(r Result, report *explain.Report) {
-		if len(r.Sheets) == 0 {
-			return
-		}
-		for n := range r.Strangers {
-			o := &r.Strangers[n]
-			report.At(job.Known(o.Face), explain.Say("own hole "+ownName(o, n)+" is on the {}, which isn't marked out", o.Face.Value), explain.Say("put it on another face"))
-		}
-	},
 }
 
 var glandAndCable = explain.Rule[Result]{
