@@ -18,8 +18,8 @@ func (b *builder) controls() {
 	b.add(Caution{Severity: explain.Danger, Text: "Whatever this circuit does, it doesn't replace the main switch: with the drive fed, a hand near the work trusts a button. Before you touch a chuck, a blade or a belt, switch off and lock off."})
 	if len(c.Devices) > 0 {
 		b.section(2, "Schematic", "Drawn as it stands with no power and nobody touching anything. The number beside a line is the one on the ends of its wires, the small ones at a symbol are its terminals; 4.1 leads to sheet 4, row 1.")
-		b.devices(c)
 		b.schematic()
+		b.devices(c)
 	}
 	b.buttons(c)
 	b.controlFigures()
@@ -58,9 +58,32 @@ func (b *builder) driveTerminals(c *circuit.Circuit) {
 			}
 		}
 		if len(t.Rows) > 0 {
-			b.add(t)
+			b.add(sideBySide(t))
 		}
 	}
+}
+
+// manyRows is how many short rows a table of two columns has before its lower half is set beside the upper one.
+const manyRows = 12
+
+// sideBySide sets the lower half of a long narrow table beside the upper one.
+func sideBySide(t Table) Table {
+	if len(t.Rows) < manyRows {
+		return t
+	}
+	half := (len(t.Rows) + 1) / 2
+	wide := t
+	wide.Head, wide.Numeric, wide.Rows = slices.Concat(t.Head, t.Head), slices.Concat(t.Numeric, t.Numeric), nil
+	for n := range half {
+		row := slices.Clone(t.Rows[n])
+		if n+half < len(t.Rows) {
+			row = append(row, t.Rows[n+half]...)
+		} else {
+			row = append(row, make([]string, len(t.Head))...)
+		}
+		wide.Rows = append(wide.Rows, row)
+	}
+	return wide
 }
 
 // terminalOf says what a terminal of the drive is, from the elements at it; "" for those of the power.
@@ -219,8 +242,16 @@ func (b *builder) devices(c *circuit.Circuit) {
 	}
 	t := Table{Title: "Devices", Head: []string{"tag", "what it is", "where", "contacts at rest"}, Numeric: make([]bool, 4), Chosen: -1,
 		Note: "Contacts as they stand with nobody touching anything and no power: NC closed, NO open."}
+	var grounds []string
 	for _, d := range c.Devices {
+		if d.Kind == circuit.GroundBar {
+			grounds = append(grounds, d.Tag+" "+strings.TrimPrefix(d.Words, "ground stud of "))
+			continue
+		}
 		t.Rows = append(t.Rows, []string{d.Tag, d.Words, d.Place, contactsAtRest(d)})
+	}
+	if grounds != nil {
+		t.Note += " Ground bars and studs: " + strings.Join(grounds, ", ") + "."
 	}
 	b.add(t)
 }
