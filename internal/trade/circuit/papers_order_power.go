@@ -30,8 +30,19 @@ func (o *worker) supply() Stage {
 		breaker = "The breakers of all sources (" + strings.Join(tags, ", ") + ") off, locked, keys"
 	}
 	s.Tasks = append([]Task{{Text: breaker + " in your own pocket; wires measured", Expect: "0 V between all of them and to ground"},
-		{Text: strings.Join(tags, ", ") + ": gland or conduit fitting in the box, tight, no sharp edge"}}, s.Tasks...)
+		{Text: strings.Join(o.c.hardWired(), ", ") + ": gland or conduit fitting in the box, tight, no sharp edge"}}, s.Tasks...)
 	return s
+}
+
+// hardWired names the sources that are joined for good.
+func (c *Circuit) hardWired() []string {
+	var tags []string
+	for _, d := range c.ByKind(Incoming) {
+		if slices.ContainsFunc(c.Wires, func(w Wire) bool { return (w.From.Device == d.Tag || w.To.Device == d.Tag) && c.HardWired(&w) }) {
+			tags = append(tags, d.Tag)
+		}
+	}
+	return tags
 }
 
 // rank puts the task before any wire first, then ground wires.

@@ -88,6 +88,9 @@ func parts(c *Circuit, p *Papers) []PartLine {
 			}
 		}
 	}
+	for _, tag := range c.hardWired() {
+		small.add("gland or conduit fitting", "to suit the cable or conduit of the supply", tag, 1)
+	}
 	tags := 0
 	for _, d := range c.Devices {
 		if !slices.Contains(notBought, d.Kind) {
