@@ -68,6 +68,8 @@ func (r *Result) powerRating(d *Device) string {
 		return r.breaks(d)
 	case d.Role == SupplyContactor && b.Input.OK():
 		return b.Input.Value.Show(quantity.MetricUnits) + " or more by category AC-1"
+	case d.Kind == PowerSupply: // common practice: many electronic supplies fold back, and the fuse behind them never blows
+		return "one whose data sheet says which fuse behind it blows on a short"
 	case d.Kind == Diode:
 		return "1 A, 200 V or more" // for the coil of a small contactor or relay at 24 V; common practice
 	case d.Kind == MotorKind:

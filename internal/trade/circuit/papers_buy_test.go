@@ -92,7 +92,7 @@ func TestNothingToBuyWithoutASize(t *testing.T) {
 func TestPartsSayWhatToAskFor(t *testing.T) {
 	p := unsizedJob(t, "", "")
 	parts := cells(p.List("parts", quantity.MetricUnits))
-	for _, want := range []string{"one of them green-and-yellow", "1 A, for 24 V DC or more, with its holder", "2 A, for 230 V AC or more, with its holder",
+	for _, want := range []string{"one of them green-and-yellow", "1 A, for 24 V DC or more, with its holder", "which fuse behind it blows on a short", "2 A, for 230 V AC or more, with its holder",
 		"2 positions that stay, 1 normally closed, 1 normally open", "gland or conduit fitting|to suit the cable or conduit of the supply|1|XS1"} {
 		if !strings.Contains(parts, want) {
 			t.Errorf("the parts list doesn't say %q:\n%s", want, parts)
