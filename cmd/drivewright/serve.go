@@ -59,7 +59,7 @@ func (c serveCommand) Run(b *bench) error {
 	handler, forPhones, err := web.NewWithPhone(web.Options{
 		Store: store,
 		Build: func(p plan.Plan, v web.View) sheet.Document {
-			return sheet.Build(p, sheet.Options{Units: v.Units, Proving: v.Proving, Version: b.version, Date: modified(filepath.Join(folder, p.File().Name))})
+			return sheet.Build(p, sheet.Options{Units: v.Units, Proving: v.Proving, Arranging: v.Arranging, Version: b.version, Date: modified(filepath.Join(folder, p.File().Name))})
 		},
 		Starter: func(title string) (string, []byte) {
 			return jobFileName(title), job.Starter(map[string]string{"drivewright": "1", "rules": "us", "machine.name": title})

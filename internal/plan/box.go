@@ -275,6 +275,7 @@ func (p *Plan) Arrange(o box.Options) {
 // TakeArrangement takes over an arrangement that was worked out beside, for this plan's own Boxed brief or one like it: the wires in the box get
 // their lengths, its faces are marked out, and all of it is judged.
 func (p *Plan) TakeArrangement(r *box.Result) {
+	p.circuitMark = p.CircuitMark()
 	p.Arranged = r
 	p.lengths()
 	found := p.settleArranged()

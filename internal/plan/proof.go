@@ -23,8 +23,12 @@ func ProofOf(c *circuit.Circuit) prove.Proof {
 }
 
 // CircuitMark returns a word that is the same for two plans exactly when their circuits are the same in everything but the
-// places in the job file: then a proof worked out for one is the other's too.
+// places in the job file: then a proof worked out for one is the other's too. What an arrangement adds later, the lengths of the wires in
+// the box, doesn't count: the mark stays what it was before.
 func (p *Plan) CircuitMark() string {
+	if p.circuitMark != "" {
+		return p.circuitMark
+	}
 	sum := sha256.New()
 	writeContent(sum, reflect.ValueOf(p.Circuit.Circuit))
 	return hex.EncodeToString(sum.Sum(nil)[:12])

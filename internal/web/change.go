@@ -20,8 +20,9 @@ type bench struct {
 	timeline timeline
 	// listeners are told of each change made through this server; changes made by others come from the Store's watch.
 	listeners map[chan struct{}]bool
-	// work is the proof that is being worked out for this job.
-	work proofWork
+	// work is the proof that is being worked out for this job, arranging the arrangement of its box.
+	work      proofWork
+	arranging arrangeWork
 }
 
 func (s *server) bench(name string) *bench {

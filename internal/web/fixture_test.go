@@ -15,6 +15,7 @@ import (
 	"drivewright/internal/output/drawing"
 	"drivewright/internal/output/sheet"
 	"drivewright/internal/plan"
+	"drivewright/internal/trade/box"
 	"drivewright/internal/trade/circuit"
 	"drivewright/internal/trade/prove"
 )
@@ -150,7 +151,7 @@ func testSheet(p plan.Plan, v View) sheet.Document {
 // testOptions are what the tests give to New.
 func testOptions(store Store) Options {
 	return Options{
-		Store: store, Build: testSheet, Prove: testProof, Version: "test",
+		Store: store, Build: testSheet, Prove: testProof, Arrange: testArrangement, Version: "test",
 		Starter: func(title string) (string, []byte) {
 			return explain.Slug(title) + ".job.yaml", []byte("drivewright: 1\nmachine:\n  name: " + title + "\n")
 		},
@@ -167,6 +168,11 @@ func testProof(c *circuit.Circuit) prove.Proof {
 		Meter: prove.MeterSheet{Tests: []prove.Test{
 			{ID: "T1", Text: "Measure from the ground bar to the door with the four-wire meter.", Expect: "less than 0.1 Ω", Band: prove.Band{Most: 0.1}, Source: explain.Practice("bonding")},
 			{ID: "T2", Text: "Insulation from the supply's conductors to ground, everything electronic unplugged.", Expect: "more than 1 MΩ", Caution: "500 V on the probes: nobody touches the wiring, and afterwards it is discharged.", Source: explain.Practice("insulation")}}}}
+}
+
+// testArrangement finds nothing, at once.
+func testArrangement(b box.Brief, _ box.Options) box.Result {
+	return box.Result{Brief: b, Chosen: -1, Tried: triedNone(b)}
 }
 
 func proofName(c *circuit.Circuit) string {

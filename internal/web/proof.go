@@ -3,8 +3,6 @@ package web
 import (
 	"crypto/sha256"
 	"fmt"
-	"slices"
-	"sync"
 	"time"
 
 	"drivewright/internal/input/job"
@@ -21,42 +19,6 @@ import (
 // settled is how long a circuit must have stood still before its proof is begun: whoever changes one value after another has the
 // machine for the sheet.
 const settled = 200 * time.Millisecond
-
-// mostProofs is how many proofs are kept: those of the jobs that are open, and what undo goes back to.
-const mostProofs = 24
-
-// proofs are those that were worked out, the latest last.
-type proofs struct {
-	mu   sync.Mutex
-	kept []keptProof
-}
-
-type keptProof struct {
-	mark  string
-	proof prove.Proof
-}
-
-// find returns the proof of the circuit with the mark.
-func (p *proofs) find(mark string) (prove.Proof, bool) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	n := slices.IndexFunc(p.kept, func(k keptProof) bool { return k.mark == mark })
-	if n < 0 {
-		return prove.Proof{}, false
-	}
-	found := p.kept[n]
-	p.kept = append(slices.Delete(p.kept, n, n+1), found)
-	return found.proof, true
-}
-
-func (p *proofs) keep(mark string, proof prove.Proof) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if extra := len(p.kept) + 1 - mostProofs; extra > 0 {
-		p.kept = slices.Delete(p.kept, 0, extra)
-	}
-	p.kept = append(p.kept, keptProof{mark, proof})
-}
 
 // proofWork is the working out of one job's proof. One at a time is under way; what is wanted meanwhile waits, and only the
 // latest of it: nobody looks at a circuit that has been changed again.
@@ -77,7 +39,8 @@ func (s *server) workOut(name string, b *bench, text []byte) (p plan.Plan, prove
 		p.TakeProof(proof)
 		return p, true
 	}
-	b.work.wanted, b.work.mark = &p.Circuit.Circuit, mark
+	c := p.Circuit.Circuit // the plan's own gets the lengths of its wires while this one is being proved
+	b.work.wanted, b.work.mark = &c, mark
 	if mark == b.work.under {
 		b.work.wanted = nil
 	}
@@ -125,7 +88,7 @@ func (s *server) proveSafely(c *circuit.Circuit) (proof prove.Proof, ok bool) {
 	return s.Prove(c), true
 }
 
-// whole makes the plan of a job's text and waits for its proof.
+// whole makes the plan of a job's text and waits for its proof and its arrangement.
 func (s *server) whole(name string, text []byte) plan.Plan {
 	p := s.plan(name, text)
 	mark := p.CircuitMark()
@@ -135,6 +98,7 @@ func (s *server) whole(name string, text []byte) plan.Plan {
 		s.proofs.keep(mark, proof)
 	}
 	p.TakeProof(proof)
+	s.arrangeNow(&p)
 	return p
 }
 
@@ -148,9 +112,9 @@ func (s *server) plan(name string, text []byte) plan.Plan {
 	return p
 }
 
-// beside is the mark of what the sheet shows beside the file: which proof, and which readings. The bench's lock is held.
+// beside is the mark of what the sheet shows beside the file: which proof, which arrangement and which readings. The bench's lock is held.
 func (s *server) beside(name string, b *bench) string {
 	records, _ := s.Store.Records(name) // unreadable ones count as none, as on the sheet
 	sum := sha256.Sum256(records)
-	return fmt.Sprintf("%d-%x", b.work.done, sum[:6])
+	return fmt.Sprintf("%d-%d-%x", b.work.done, b.arranging.told, sum[:6])
 }

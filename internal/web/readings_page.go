@@ -89,7 +89,8 @@ func (s *server) showReadings(w http.ResponseWriter, r *http.Request, base strin
 		return
 	}
 	worked, proved := s.workOut(name, b, text)
-	d := s.Build(worked, View{Proving: !proved})
+	work := s.arrange(b, &worked) // the order of work tells the lengths of wires
+	d := s.Build(worked, View{Proving: !proved, Arranging: work.Arranging && !work.Found})
 	page := readingsPage{Base: base, Name: name, Title: d.Title, Mark: worked.CircuitMark(), Beside: s.beside(name, b), Version: s.Version, Proving: !proved}
 	if page.Work, err = workParts(d); err != nil {
 		s.fail(w, err)

@@ -21,7 +21,7 @@ import (
 
 // realSheet is the sheet as the program shows it.
 func realSheet(p plan.Plan, v View) sheet.Document {
-	return sheet.Build(p, sheet.Options{Units: v.Units, Proving: v.Proving})
+	return sheet.Build(p, sheet.Options{Units: v.Units, Proving: v.Proving, Arranging: v.Arranging})
 }
 
 // relayText is the hand-written three-wire circuit of trade/circuit.

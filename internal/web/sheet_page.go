@@ -37,17 +37,20 @@ type painting struct {
 	Beside string `json:"beside"`
 	// Proving is true while the Prove stage is being worked out: a painting with it follows.
 	Proving bool `json:"proving"`
+	// Box says how the arrangement of the box stands.
+	Box boxWork `json:"box"`
 }
 
 // paint works the sheet out, all but a proof that isn't there yet, and writes its parts. The bench's lock is held.
 func (s *server) paint(name string, b *bench, text []byte, units string) (painting, error) {
 	worked, proved := s.workOut(name, b, text)
-	d := s.Build(worked, View{Units: system(units), Proving: !proved})
+	work := s.arrange(b, &worked)
+	d := s.Build(worked, View{Units: system(units), Proving: !proved, Arranging: work.Arranging && !work.Found})
 	pieces, err := sheet.HTMLParts(d, sheet.LivePage)
 	if err != nil {
 		return painting{}, err
 	}
-	p := painting{Units: d.Units.String(), Title: d.Title, Said: summary(d), Beside: s.beside(name, b), Proving: !proved}
+	p := painting{Units: d.Units.String(), Title: d.Title, Said: summary(d), Beside: s.beside(name, b), Proving: !proved, Box: work}
 	if !proved {
 		p.Said += "; the proof of the circuit follows"
 	}

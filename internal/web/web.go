@@ -20,6 +20,7 @@ import (
 	"drivewright/internal/output/sheet"
 	"drivewright/internal/output/typeface"
 	"drivewright/internal/plan"
+	"drivewright/internal/trade/box"
 	"drivewright/internal/trade/circuit"
 	"drivewright/internal/trade/prove"
 )
@@ -34,6 +35,8 @@ type Options struct {
 	Build func(p plan.Plan, v View) sheet.Document
 	// Prove works out the Prove stage of a circuit; nil means plan.ProofOf. It runs beside the pages.
 	Prove func(c *circuit.Circuit) prove.Proof
+	// Arrange finds places for the parts in the box; nil means box.Arrange. It runs beside the pages.
+	Arrange func(b box.Brief, o box.Options) box.Result
 	// Starter returns the name and the text of a new job file for a machine called title.
 	Starter func(title string) (name string, text []byte)
 	// Downloads are the forms in which the sheet can be taken along.
@@ -48,6 +51,8 @@ type View struct {
 	Units *quantity.System // nil: those that the job chose
 	// Proving is true while the Prove stage is being worked out: the document is made again when it is there.
 	Proving bool
+	// Arranging is true while no arrangement of the box is there yet and one is being looked for.
+	Arranging bool
 }
 
 // Download is one form in which the sheet can be taken along.
@@ -63,7 +68,8 @@ type server struct {
 	Options
 	pages *template.Template
 
-	proofs proofs
+	proofs       memo[prove.Proof]
+	arrangements memo[arrangement]
 
 	mu   sync.Mutex
 	jobs map[string]*bench // by file name
@@ -83,6 +89,9 @@ func NewWithPhone(o Options) (computer, phone http.Handler, err error) {
 	}
 	if o.Prove == nil {
 		o.Prove = plan.ProofOf
+	}
+	if o.Arrange == nil {
+		o.Arrange = box.Arrange
 	}
 	s := &server{Options: o, pages: pages, jobs: map[string]*bench{}}
 	assets, err := fs.Sub(files, "assets")
@@ -117,6 +126,8 @@ func NewWithPhone(o Options) (computer, phone http.Handler, err error) {
 	m.HandleFunc("POST /job/{name}/undo", s.step(-1))
 	m.HandleFunc("POST /job/{name}/redo", s.step(+1))
 	m.HandleFunc("POST /job/{name}/bring-back", s.bringBack)
+	m.HandleFunc("POST /job/{name}/stop-arranging", s.stopArranging)
+	m.HandleFunc("POST /job/{name}/arrange-on", s.arrangeOn)
 	m.Handle("GET /assets/", dress)
 	m.Handle("GET /fonts/", faces)
 	m.HandleFunc("GET /sheet.css", stylesheet)

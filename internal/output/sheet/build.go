@@ -18,6 +18,8 @@ type Options struct {
 	Version string           // of the program
 	// Proving is true while the Prove stage is being worked out and the sheet will be made again with it.
 	Proving bool
+	// Arranging is true while a first arrangement of the box is being looked for and the sheet will be made again with it.
+	Arranging bool
 }
 
 // Build lays the plan out as a document, in the order of the work.
@@ -26,7 +28,7 @@ func Build(p plan.Plan, o Options) Document {
 	if o.Units != nil {
 		units = *o.Units
 	}
-	b := &builder{plan: p, units: units, findings: map[string][]int{}, assumed: map[string]*explain.Reason{}, proving: o.Proving, paper: o.Paper}
+	b := &builder{plan: p, units: units, findings: map[string][]int{}, assumed: map[string]*explain.Reason{}, proving: o.Proving, arranging: o.Arranging, paper: o.Paper}
 	for _, r := range p.Values() {
 		if r.Origin == explain.Assumed && r.Path != "" {
 			b.assumed[r.Path] = r
@@ -117,7 +119,9 @@ type builder struct {
 	// assumed maps a job-file path that nobody wrote to what the plan assumed in its place.
 	assumed map[string]*explain.Reason
 	proving bool
-	paper   Paper // asked for; "" as the job says
+	// arranging is true while a first arrangement is being looked for.
+	arranging bool
+	paper     Paper // asked for; "" as the job says
 }
 
 // stages names the stages that the sheet has something to say about.

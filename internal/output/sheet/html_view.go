@@ -43,12 +43,15 @@ type htmlSection struct {
 	Adds    string // list to which an item can be added here
 	AddsOne string // one of its items, in words: "a load"
 	Live    bool
-	Worst   string // gravest severity among the findings about values here; "" if none stand
-	Asks    bool   // it folds: a narrow screen begins with each part of a stage shut
-	Measure string // address of the page for taking readings; "" where none are taken
-	Open    bool   // its answers aren't folded: the page can't fold, or one of those without which the job can't go on is asked for
-	Holds   string // what a folded section says of its inside: "7 values, 2 asked for, 1 finding"
+	Worst   string    // gravest severity among the findings about values here; "" if none stand
+	Asks    bool      // it folds: a narrow screen begins with each part of a stage shut
+	Ways    []htmlWay // to pages of their own, such as the one for taking readings
+	Open    bool      // its answers aren't folded: the page can't fold, or one of those without which the job can't go on is asked for
+	Holds   string    // what a folded section says of its inside: "7 values, 2 asked for, 1 finding"
 }
+
+// htmlWay leads to a page of the live sheet on which one thing is done.
+type htmlWay struct{ Href, Text string }
 
 // htmlBlock is a block with its kind in a word; only the field of that kind is set.
 type htmlBlock struct {
@@ -201,8 +204,8 @@ func (v *htmlView) findings(labels map[string]string) {
 
 func (v *htmlView) section(s Section) (htmlSection, error) {
 	out := htmlSection{ID: "s-" + s.ID, Title: s.Title, Level: s.Level, Lead: together(s.Lead), Adds: s.Adds, AddsOne: "a " + strings.TrimSuffix(s.Adds, "s"), Live: v.Live, Asks: s.Asks || s.Level > 1, Open: !v.Live}
-	if s.Measures && v.Live {
-		out.Measure = "/job/" + url.PathEscape(v.File) + "/readings"
+	if v.Live {
+		out.Ways = ways("/job/"+url.PathEscape(v.File), s)
 	}
 	worst := explain.Note + 1
 	found := map[string]bool{}
@@ -233,6 +236,19 @@ func (v *htmlView) section(s Section) (htmlSection, error) {
 	}
 	out.Holds = holds(s, len(found))
 	return out, nil
+}
+
+// ways are the pages on which the section's work is done.
+func ways(job string, s Section) []htmlWay {
+	switch {
+	case s.Measures:
+		return []htmlWay{{job + "/readings", "Take the readings, one at a time"}}
+	case s.ID == "box":
+		return []htmlWay{{job + "/box", "Turn the box, open it, move parts by hand"}}
+	case s.ID == "patterns":
+		return []htmlWay{{job + "/photo", "Find holes in a photo"}}
+	}
+	return nil
 }
 
 // holds counts in words what stands in the section, so that one can pass it by without opening it.
