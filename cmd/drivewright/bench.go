@@ -58,21 +58,22 @@ func version() string {
 
 // commands is the command line.
 type commands struct {
-	Serve   serveCommand   `cmd:"" default:"withargs" help:"Open the list of jobs and the live sheet in a browser (also what the bare command does)."`
-	New     newCommand     `cmd:"" help:"Ask the few questions that matter and write a commented job file."`
-	Check   checkCommand   `cmd:"" help:"Print what is wrong with jobs, with file, line and column; fails on a danger or a must."`
-	Sheet   sheetCommand   `cmd:"" help:"Write a job's sheet as text, HTML, PDF or JSON."`
-	Circuit circuitCommand `cmd:"" help:"Write a job's whole circuit out as a job file: every device, wire and cable on a line."`
-	Prove   proveCommand   `cmd:"" help:"Break a job's circuit on purpose and choose the meter readings that prove its wiring; judge readings taken."`
-	Papers  papersCommand  `cmd:"" help:"Print what the box is wired from: wires, cores, terminals, parts, labels, order of work; also for a spreadsheet."`
-	Why     whyCommand     `cmd:"" help:"Say why a value on the sheet is what it is, down to the nameplate."`
-	Rules   rulesCommand   `cmd:"" help:"List the rules, or explain one."`
-	Formula formulaCommand `cmd:"" help:"List the formulas, explain one, or run one by itself."`
-	Set     setCommand     `cmd:"" help:"Change one value of a job file; comments and layout stay."`
-	Earlier earlierCommand `cmd:"" help:"List the earlier versions of a job file, or bring one back."`
-	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of the job file, for editors, or of the sheet as data."`
-	Pack    packCommand    `cmd:"" help:"Solve a packing problem by itself: find places for rectangles or bricks, or prove that there are none."`
-	Version versionCommand `cmd:"" help:"Print the version."`
+	Serve     serveCommand     `cmd:"" default:"withargs" help:"Open the list of jobs and the live sheet in a browser (also what the bare command does)."`
+	New       newCommand       `cmd:"" help:"Ask the few questions that matter and write a commented job file."`
+	Check     checkCommand     `cmd:"" help:"Print what is wrong with jobs, with file, line and column; fails on a danger or a must."`
+	Sheet     sheetCommand     `cmd:"" help:"Write a job's sheet as text, HTML, PDF or JSON."`
+	Circuit   circuitCommand   `cmd:"" help:"Write a job's whole circuit out as a job file: every device, wire and cable on a line."`
+	Prove     proveCommand     `cmd:"" help:"Break a job's circuit on purpose and choose the meter readings that prove its wiring; judge readings taken."`
+	Papers    papersCommand    `cmd:"" help:"Print what the box is wired from: wires, cores, terminals, parts, labels, order of work; also for a spreadsheet."`
+	Templates templatesCommand `cmd:"" help:"Print where each hole of the box goes, its drill and the templates at true scale; also for a digital readout or as a drilling program."`
+	Why       whyCommand       `cmd:"" help:"Say why a value on the sheet is what it is, down to the nameplate."`
+	Rules     rulesCommand     `cmd:"" help:"List the rules, or explain one."`
+	Formula   formulaCommand   `cmd:"" help:"List the formulas, explain one, or run one by itself."`
+	Set       setCommand       `cmd:"" help:"Change one value of a job file; comments and layout stay."`
+	Earlier   earlierCommand   `cmd:"" help:"List the earlier versions of a job file, or bring one back."`
+	Schema    schemaCommand    `cmd:"" help:"Print the JSON Schema of the job file, for editors, or of the sheet as data."`
+	Pack      packCommand      `cmd:"" help:"Solve a packing problem by itself: find places for rectangles or bricks, or prove that there are none."`
+	Version   versionCommand   `cmd:"" help:"Print the version."`
 
 	VersionToo kong.VersionFlag `name:"version" help:"Print the version."`
 }

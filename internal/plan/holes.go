@@ -159,9 +159,21 @@ func (m *marker) part(b *box.Body, p *box.Placed) {
 	if b.OnRail || f.Screw == "" {
 		return
 	}
-	for _, at := range fixings(b, p.Turned) {
-		m.hole(p.Face, metalwork.Hole{For: what, X: p.X + at[0], Y: p.Y + at[1], Screw: f.Screw, Tapped: p.Face == box.Plate})
+	screw := f.Screw
+	if inch, ok := inchScrew[screw]; ok && m.brief.Set == explain.US && !m.written(b.Tag) {
+		screw = inch
 	}
+	for _, at := range fixings(b, p.Turned) {
+		m.hole(p.Face, metalwork.Hole{For: what, X: p.X + at[0], Y: p.Y + at[1], Screw: screw, Tapped: p.Face == box.Plate})
+	}
+}
+
+// inchScrew is the screw that a North American shop takes where a typical part asks for a metric one; common practice.
+var inchScrew = map[string]string{"M3": "No. 6", "M4": "No. 8", "M5": "No. 10", "M6": "1/4"}
+
+// written reports whether the job says the screw of the part.
+func (m *marker) written(tag string) bool {
+	return slices.ContainsFunc(m.plan.Job.Parts, func(p job.Part) bool { return string(p.Tag.Value) == tag && p.Screw.Set })
 }
 
 // extent is how wide and high a placed body is on its face.

@@ -18,6 +18,8 @@ type Template struct {
 	Datum Point
 	Holes []TemplateHole
 	Zones []TemplateZone
+	// Inch writes places in inches; millimetres otherwise.
+	Inch bool
 }
 
 // HoleShape is the outline of a hole.

@@ -31,8 +31,8 @@ func TestEveryHoleStandsOnAPage(t *testing.T) {
 		tpl := templateFixture()
 		tpl.Mirrored = mirrored
 		figures := tpl.Tiles(Printing{Width: 190, Height: 246})
-		if len(figures) != 6 {
-			t.Fatalf("%d pages, want 3 × 2", len(figures))
+		if len(figures) != 5 && !mirrored || len(figures) != 6 && mirrored { // 3 × 2; on one of them no hole falls
+			t.Fatalf("mirrored %v: %d pages", mirrored, len(figures))
 		}
 		crosses := map[string][]Point{}
 		seen := map[string]int{}

@@ -26,7 +26,8 @@ const (
 )
 
 // Tiles draws the template at true scale on as many pages as it needs, row by row from the upper left. Each page carries two check
-// bars, one each way, the side that it is laid on, and crosses in the overlap that come to lie on those of the next page.
+// bars, one each way, the side that it is laid on, and crosses in the overlap that come to lie on those of the next page. A cross also says where it stands
+// from the datum, so that a page can be laid down by itself: pages on which no hole falls are left out.
 func (t Template) Tiles(p Printing) []Figure {
 	sx, sy := p.Across, p.Along
 	if sx <= 0 {
@@ -45,6 +46,9 @@ func (t Template) Tiles(p Printing) []Figure {
 			left := -rim + float64(column)*(wide-overlap)
 			top := t.Height + rim - float64(row)*(tall-overlap)
 			width, height := min(wide, t.Width+rim-left), min(tall, top+rim)
+			if !t.holesIn(left, top-height, width, height) {
+				continue
+			}
 			w := window{t: t, left: left, low: top - height, wide: width, tall: height, sx: sx, sy: sy, off: Point{tileSide, tileHead}}
 			name := pageName(column, row)
 			w.head(name, p, columns*rows)
@@ -58,6 +62,24 @@ func (t Template) Tiles(p Printing) []Figure {
 		}
 	}
 	return figures
+}
+
+// holesIn reports whether a hole reaches into the rectangle of the drawn view; a template without holes is shown whole.
+func (t Template) holesIn(left, low, width, height float64) bool {
+	return len(t.Holes) == 0 || slices.ContainsFunc(t.Holes, func(h TemplateHole) bool {
+		at, e := t.view(h.At), h.edge()
+		return at.X+e > left && at.X-e < left+width && at.Y+e > low && at.Y-e < low+height
+	})
+}
+
+// fromDatum writes a place of the drawn view as it is measured from the datum.
+func (t Template) fromDatum(p Point) string {
+	d := t.view(t.Datum)
+	x, y := math.Abs(p.X-d.X), math.Abs(p.Y-d.Y)
+	if t.Inch {
+		return fmt.Sprintf("%.3f, %.3f in", x/25.4, y/25.4)
+	}
+	return fmt.Sprintf("%.1f, %.1f mm", x, y)
 }
 
 // pagesFor is how many pages of a length cover the whole with their overlaps.
@@ -114,7 +136,9 @@ func (w *window) joins(column, row, columns, rows int, wide, tall, rim float64) 
 		w.ring(at, 1.2, Line{Ink: Alarm, Width: 0.15})
 		m := w.spot(at)
 		w.taken = append(w.taken, Bounds{m.X - joinCross, m.Y - joinCross, m.X + joinCross, m.Y + joinCross})
-		w.write([]string{name}, Point{m.X + joinCross + 0.5, m.Y - 1}, Start)
+		if lines := []string{name, t.fromDatum(at)}; !w.write(lines, Point{m.X + joinCross + 0.5, m.Y - 1}, Start) {
+			w.write(lines, Point{m.X - joinCross - 0.5, m.Y - 1}, End)
+		}
 	}
 	for n := 1; n < columns; n++ { // between column n-1 and n
 		x := -rim + float64(n)*(wide-overlap) + overlap/2
@@ -134,4 +158,11 @@ func (w *window) joins(column, row, columns, rows int, wide, tall, rim float64) 
 			w.polyline([]Point{{-rim, y}, {t.Width + rim, y}}, Line{Ink: Faint, Width: 0.12, Dashed: true})
 		}
 	}
+}
+
+// InOnePiece draws the whole template at true scale on one page as large as it needs.
+func (t Template) InOnePiece(across, along float64) Figure {
+	const rim = 2.0
+	sx, sy := max(across, 0.1), max(along, 0.1)
+	return t.Tiles(Printing{Width: (t.Width+2*rim)*sx + tileSide + 1, Height: (t.Height+2*rim)*sy + tileHead + tileFoot + 0.5, Across: across, Along: along})[0]
 }

@@ -24,17 +24,24 @@ func (b *builder) box() {
 	}
 	b.heat()
 	b.site()
+	b.bolted()
 	b.section(2, "Enclosure", "The box itself. Leave its size out to have the smallest that works found; write what your place has room for.")
 	b.inputs("", "enclosure")
 	b.asks()
-	b.eachOf("Own sizes", "own sizes", "size", "Boxes that you have or can get; they are tried beside the standard ones.", len(j.Sizes), func(n int) string { return string(j.Sizes[n].Name.Value) })
-	b.eachOf("Bodies of parts", "parts", "part", "What your data sheets say of a part's size, air and fixings, and where it must go. Typical bodies stand in for what isn't written.", len(j.Parts), func(n int) string { return string(j.Parts[n].Tag.Value) })
-	b.eachOf("Machine as blocks", "blocks", "block", "The machine and what is around it as rough boxes, what moves, where you stand, and places where the box or a station may go.", len(j.Blocks), func(n int) string { return string(j.Blocks[n].Name.Value) })
+	b.listOf("Own sizes", "own sizes", "size", "Boxes that you have or can get; they are tried beside the standard ones.", len(j.Sizes), func(n int) string { return string(j.Sizes[n].Name.Value) })
+	b.listOf("Bodies of parts", "parts", "part", "What your data sheets say of a part's size, air and fixings, and where it must go. Typical bodies stand in for what isn't written.", len(j.Parts), func(n int) string { return string(j.Parts[n].Tag.Value) })
+	b.listOf("Machine as blocks", "blocks", "block", "The machine and what is around it as rough boxes, what moves, where you stand, and places where the box or a station may go.", len(j.Blocks), func(n int) string { return string(j.Blocks[n].Name.Value) })
 	b.section(2, "Mounting", "How the box hangs on the machine or wall.")
 	b.inputs("", "mounting")
 	b.asks()
-	b.eachOf("Bolts", "bolts", "bolt", "The bolts that hold it. Without any, they are proposed.", len(j.Bolts), func(n int) string { return string(j.Bolts[n].Name.Value) })
-	b.eachOf("Cable entries", "entries", "entry", "Where a cable must come in. Without a word, supply and motor come in at the bottom, well apart.", len(j.CableIn), func(n int) string { return string(j.CableIn[n].Cable.Value) })
+	b.listOf("Bolts", "bolts", "bolt", "The bolts that hold it. Without any, they are proposed.", len(j.Bolts), func(n int) string { return string(j.Bolts[n].Name.Value) })
+	b.listOf("Cable entries", "entries", "entry", "Where a cable must come in. Without a word, supply and motor come in at the bottom, well apart.", len(j.CableIn), func(n int) string { return string(j.CableIn[n].Cable.Value) })
+}
+
+// listOf is eachOf for what paper shows in a table anyway, or needs only when it is written.
+func (b *builder) listOf(title, list, one, lead string, count int, name func(n int) string) {
+	b.eachOf(title, list, one, lead, count, name)
+	b.sections[len(b.sections)-1].OnScreen = true
 }
 
 // arrangement shows what was found.
@@ -73,8 +80,8 @@ func (b *builder) arrangement(r *box.Result) {
 	}
 	b.section(2, "Where everything stands", "Corners are measured on the part's own face, from its lower left: the plate from the front, doors and walls from outside.")
 	e := b.enclosureDrawing(r, room)
-	for _, draw := range []func(string, float64, float64) drawing.Figure{e.Front, e.Space, e.Side} {
-		wide, narrow := draw("", 165, 170), draw("", 84, 120)
+	for n, draw := range []func(string, float64, float64) drawing.Figure{e.Front, e.Space, e.Side} {
+		wide, narrow := draw("", 165, []float64{150, 98, 98}[n]), draw("", 84, 120)
 		wide.ID = explain.Slug(wide.Title)
 		narrow.ID = wide.ID + "-narrow"
 		b.add(Figure{Figure: wide, Narrow: &narrow})

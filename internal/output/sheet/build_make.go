@@ -8,6 +8,7 @@ import (
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/output/drawing"
+	"drivewright/internal/plan"
 	"drivewright/internal/trade/metalwork"
 )
 
@@ -16,7 +17,7 @@ func (b *builder) make() {
 	m := b.plan.Marked
 	if m == nil || len(m.Sheets) == 0 {
 		lead := "Nothing to mark out yet: this stage follows from the arrangement of the box."
-		if b.proving {
+		if b.arranging {
 			lead = "The holes follow from the arrangement of the box, which is being worked out."
 		}
 		b.section(1, "Make", lead)
@@ -46,24 +47,25 @@ func (b *builder) make() {
 
 // makeAsks are the answers that the stage asks for.
 func (b *builder) makeAsks() {
+	b.metal()
 	j := b.plan.Job
 	b.section(2, "Marking out", "The side and the corner that you measure from, the drills that you own, and what your printer does to scale.")
 	b.inputs("", "marking out")
 	b.asks()
-	b.eachOf("Own holes", "own holes", "hole", "Holes and cut-outs besides those that the parts ask for.", len(j.OwnHoles), func(n int) string { return string(j.OwnHoles[n].Name.Value) })
-	b.eachOf("Patterns", "patterns", "pattern", "Groups of holes in old metal that are to be measured, or matched with one another.", len(j.Patterns), func(n int) string { return string(j.Patterns[n].Name.Value) })
-	b.eachOf("Holes of patterns", "holes", "hole", "Each hole with the name of its pattern, its diameter, and the bolt that goes through it.", len(j.Holes), func(n int) string { return string(j.Holes[n].Pattern.Value + " " + j.Holes[n].Name.Value) })
-	b.eachOf("Caliper readings", "distances", "reading", "Between two holes, over their middles or edges. More readings than are needed find the wrong one.", len(j.Distances), func(n int) string {
+	b.listOf("Own holes", "own holes", "hole", "Holes and cut-outs besides those that the parts ask for.", len(j.OwnHoles), func(n int) string { return string(j.OwnHoles[n].Name.Value) })
+	b.listOf("Patterns", "patterns", "pattern", "Groups of holes in old metal that are to be measured, or matched with one another.", len(j.Patterns), func(n int) string { return string(j.Patterns[n].Name.Value) })
+	b.listOf("Holes of patterns", "holes", "hole", "Each hole with the name of its pattern, its diameter, and the bolt that goes through it.", len(j.Holes), func(n int) string { return string(j.Holes[n].Pattern.Value + " " + j.Holes[n].Name.Value) })
+	b.listOf("Caliper readings", "distances", "reading", "Between two holes, over their middles or edges. More readings than are needed find the wrong one.", len(j.Distances), func(n int) string {
 		return string(j.Distances[n].From.Value + " to " + j.Distances[n].To.Value)
 	})
-	b.eachOf("Fit-up readings", "fit-up", "reading", "Heights around a pocket or under feet, to be shimmed or skimmed.", len(j.Gaps), func(n int) string { return string(j.Gaps[n].Group.Value + ", " + j.Gaps[n].Place.Value) })
+	b.listOf("Fit-up readings", "fit-up", "reading", "Heights around a pocket or under feet, to be shimmed or skimmed.", len(j.Gaps), func(n int) string { return string(j.Gaps[n].Group.Value + ", " + j.Gaps[n].Place.Value) })
 }
 
 // sheetOfMetal adds one face: how it looks, the places of its holes, its template.
 func (b *builder) sheetOfMetal(m *metalwork.Result, s *metalwork.Marked) {
 	b.section(2, capital(faceTitle(s.Name))+" marked out", fmt.Sprintf("%s × %s, %s, laid out as seen on the %s.", s.Width.Value.Show(b.units), s.Height.Value.Show(b.units), many(len(s.Holes), "hole", "holes"), s.Side))
 	t := b.templateOf(m, s)
-	wide := t.Overview(t.ID+"-small", 165, 150)
+	wide := t.Overview(t.ID+"-small", 165, 105)
 	narrow := t.Overview(t.ID+"-narrow", 84, 110)
 	b.add(Figure{Figure: wide, Narrow: &narrow})
 	if len(s.Holes) == 0 {
@@ -74,7 +76,7 @@ func (b *builder) sheetOfMetal(m *metalwork.Result, s *metalwork.Marked) {
 	paper := paperOf(b.plan, b.paper)
 	width, height := paper.Printable()
 	tiles := t.Tiles(drawing.Printing{Width: width, Height: height, Across: float64(m.Across.Value), Along: float64(m.Along.Value)})
-	b.add(Paragraph{Text: fmt.Sprintf("The template at true scale takes %s; it stands on the printed sheet.", many(len(tiles), "page", "pages"))})
+	b.add(Paragraph{Text: fmt.Sprintf("The template at true scale takes %s of the printed sheet; pages without a hole are left out. Each red cross says where it stands from the datum corner: a page that doesn't reach the edges is laid down by two of them.", many(len(tiles), "page", "pages"))})
 	for _, f := range tiles {
 		b.add(Figure{Figure: f})
 	}
@@ -124,7 +126,7 @@ func place(l quantity.Length, s quantity.System) string {
 // templateOf turns a marked sheet into a template, in millimetres.
 func (b *builder) templateOf(m *metalwork.Result, s *metalwork.Marked) drawing.Template {
 	t := drawing.Template{ID: "template-" + explain.Slug(s.Name), Title: "Template of the " + faceTitle(s.Name), Width: mm(s.Width.Value), Height: mm(s.Height.Value), Side: s.Side, Mirrored: s.Mirrored,
-		Datum: drawing.Point{X: mm(s.At[0]), Y: mm(s.At[1])}}
+		Datum: drawing.Point{X: mm(s.At[0]), Y: mm(s.At[1])}, Inch: b.units == quantity.InchUnits}
 	var said []string
 	for _, h := range s.Holes {
 		out := drawing.TemplateHole{Name: h.Name, Note: h.Make.Words.Show(b.units), At: drawing.Point{X: mm(h.X), Y: mm(h.Y)}, Size: mm(h.Make.Across.Value), Width: mm(h.Width.Value), Height: mm(h.Height.Value)}
@@ -156,3 +158,19 @@ func (b *builder) templateOf(m *metalwork.Result, s *metalwork.Marked) drawing.T
 
 // mm is a length in millimetres, for drawings.
 func mm(l quantity.Length) float64 { return float64(l) / float64(quantity.Millimetre) }
+
+// FaceID is the ID of the section that marks the face out.
+func FaceID(face string) string { return explain.Slug(faceTitle(face) + " marked out") }
+
+// TemplateOf is the template of one face at true scale in one piece, for a plotter, a large printer or a laser; an empty figure where the face isn't
+// marked out.
+func TemplateOf(p plan.Plan, face string, units quantity.System) drawing.Figure {
+	b := &builder{plan: p, units: units}
+	for n := range p.Marked.Sheets {
+		if s := &p.Marked.Sheets[n]; s.Name == face {
+			t := b.templateOf(p.Marked, s)
+			return t.InOnePiece(float64(p.Marked.Across.Value), float64(p.Marked.Along.Value))
+		}
+	}
+	return drawing.Figure{}
+}

@@ -19,6 +19,12 @@ func (b *builder) site() {
 		return
 	}
 	b.add(Caution{Severity: explain.Danger, Text: "Move every slide, cover, table and handle by hand to both ends of its way, with the power off, before you believe the blocks: a sweep that was forgotten tears the box off."})
+	blocks := Table{Title: "The blocks", Head: []string{"block", "kind", "right, towards you, up", "wide, deep, high"}, Numeric: []bool{false, false, true, true}, Chosen: -1, Note: "Right is x, towards you y, up z, of each block's left far lower corner."}
+	for _, k := range r.Blocks {
+		l := func(x float64) quantity.Length { return quantity.Length(x) }
+		blocks.Rows = append(blocks.Rows, []string{string(k.Name.Value), string(k.Sort.Value), threeOf(l(k.At[0]), l(k.At[1]), l(k.At[2]), b.units), threeOf(l(k.Size[0]), l(k.Size[1]), l(k.Size[2]), b.units)})
+	}
+	b.add(blocks)
 	if len(r.Places) == 0 {
 		need := "write a block of the kind: place for the box"
 		if !r.Brief.Height.OK() {

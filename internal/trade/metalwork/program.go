@@ -71,7 +71,11 @@ func (r *Result) Program(m Marked, d Drilling) string {
 	var b strings.Builder
 	line := func(format string, a ...any) { fmt.Fprintf(&b, format+"\n", a...) }
 	line("%%")
-	line("(%s)", plainASCII(r.Brief.Job.Machine.Name.Typed+": "+m.Name))
+	what := m.Name
+	if machine := r.Brief.Job.Machine.Name.Typed; machine != "" {
+		what = machine + ": " + what
+	}
+	line("(%s)", plainASCII(what))
 	line("(%s UP, X0 Y0 AT %s, Z0 ON THE SURFACE)", plainASCII(m.Side), plainASCII(string(r.Datum.Value)))
 	line("(CLAMP ON A WASTE BOARD, CHECK EVERY PLACE WITH THE TOOL UP FIRST)")
 	line("%s G17 G40 G80 G90 G94", word)
@@ -97,7 +101,7 @@ func (r *Result) Program(m Marked, d Drilling) string {
 			}
 			at := fmt.Sprintf("X%s Y%s", number(x), number(y))
 			if k == 0 {
-				line("G98 G81 %s Z%s R%s F%s (%s)", at, number(-depth), number(float64(d.Near.Value)), number(feed*60), h.Name)
+				line("G98 G81 %s Z%s R%s F%s (%s)", at, number(-depth), number(float64(d.Near.Value)), number(rounded(feed*60, unit)), h.Name)
 				continue
 			}
 			line("%s (%s)", at, h.Name)
@@ -113,6 +117,14 @@ func (r *Result) Program(m Marked, d Drilling) string {
 	line("M30")
 	line("%%")
 	return b.String()
+}
+
+// rounded is a feed to two digits behind the point in inches, to whole millimetres.
+func rounded(feed, unit float64) float64 {
+	if unit == float64(quantity.Inch) {
+		return math.Round(feed/unit*100) / 100 * unit
+	}
+	return math.Round(feed/unit) * unit
 }
 
 // programTools are the drills of a program, smallest first, each with its holes in the order of their names.
