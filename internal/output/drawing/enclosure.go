@@ -164,21 +164,61 @@ func (e Enclosure) Side(id string, width, tall float64) Figure {
 	rect(e.Plate, Line{Width: 0.3})
 	order := slices.Clone(e.Bodies)
 	slices.SortStableFunc(order, func(a, b EnclosureBody) int { return int(math.Copysign(1, a.X-b.X)) })
-	for _, b := range order {
+	var names []named
+	for n, b := range order {
 		rect(b.Solid, Line{Filled: true, Ink: Paper})
 		like := Line{Width: 0.3}
 		if b.OnDoor {
 			like.Ink = Accent
 		}
 		rect(b.Solid, like)
+		x := named{covers: boundsOf(at(b.Z, b.Y), at(b.Z+b.D, b.Y+b.H)), order: n}
 		w := Words{Text: b.Tag, Size: 2.2, Anchor: Middle}
 		if m := at(b.Z+b.D/2, b.Y+b.H/2); w.Length() <= b.D*k-0.8 && b.H*k > 2.6 {
 			w.At = Point{m.X, m.Y + 0.8}
-			f.Items = append(f.Items, w)
+			x.words = []Item{w}
 		}
+		names = append(names, x)
 	}
+	f.Items = append(f.Items, inSight(names)...)
 	f.Items = append(f.Items, Words{At: at(e.Depth, -2.6/k), Text: "door", Size: 2.4, Ink: Faint}, Words{At: at(0, -2.6/k), Text: "back", Size: 2.4, Ink: Faint, Anchor: End})
 	return f
+}
+
+// named is a body's name with what of the figure the body covers.
+type named struct {
+	words  []Item
+	covers Bounds
+	order  int
+}
+
+// boundsOf is the upright rectangle around points.
+func boundsOf(points ...Point) Bounds {
+	b := Bounds{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for _, p := range points {
+		b = Bounds{min(b.Left, p.X), min(b.Top, p.Y), max(b.Right, p.X), max(b.Bottom, p.Y)}
+	}
+	return b
+}
+
+// meets reports whether two rectangles share room.
+func (b Bounds) meets(o Bounds) bool {
+	return b.Left < o.Right && o.Left < b.Right && b.Top < o.Bottom && o.Top < b.Bottom
+}
+
+// inSight are the names that no nearer body covers, the later ones being nearer.
+func inSight(names []named) []Item {
+	var seen []Item
+	for _, n := range names {
+		hidden := slices.ContainsFunc(n.words, func(i Item) bool {
+			w, ok := i.(Words)
+			return ok && slices.ContainsFunc(names, func(o named) bool { return o.order > n.order && o.covers.meets(w.Bounds()) })
+		})
+		if !hidden {
+			seen = append(seen, n.words...)
+		}
+	}
+	return seen
 }
 
 // slant is how much of a depth shows to the left and downwards in the picture in space.
@@ -213,7 +253,8 @@ func (e Enclosure) Space(id string, width, tall float64) Figure {
 	for _, r := range e.Rails {
 		block(r, Line{Width: 0.15, Ink: Faint})
 	}
-	for _, b := range farFirst(e.Bodies) {
+	var names []named
+	for n, b := range farFirst(e.Bodies) {
 		if b.OnDoor {
 			continue
 		}
@@ -224,8 +265,9 @@ func (e Enclosure) Space(id string, width, tall float64) Figure {
 		block(b.Solid, like)
 		front := func(x, y float64) Point { return at(x, y, b.Z+b.D) }
 		b.Name = ""
-		f.Items = append(f.Items, bodyWords(b, front, k)...)
+		names = append(names, named{bodyWords(b, front, k), boundsOf(at(b.X, b.Y, b.Z+b.D), at(b.X+b.W, b.Y+b.H, b.Z)), n})
 	}
+	f.Items = append(f.Items, inSight(names)...)
 	// the near walls are glass: their edges
 	for _, l := range [][]Point{{at(w, h, 0), at(w, h, d), at(w, 0, d), at(w, 0, 0)}, {at(0, h, d), at(w, h, d)}} {
 		f.Items = append(f.Items, Line{Points: l, Width: 0.25, Ink: Faint, Dashed: true})

@@ -51,13 +51,13 @@ func (t Template) Tiles(p Printing) []Figure {
 			}
 			w := window{t: t, left: left, low: top - height, wide: width, tall: height, sx: sx, sy: sy, off: Point{tileSide, tileHead}}
 			name := pageName(column, row)
-			w.head(name, p, columns*rows)
-			w.joins(column, row, columns, rows, wide, tall, rim)
-			w.draw(false)
 			title := t.Title
 			if columns*rows > 1 {
 				title = fmt.Sprintf("%s, page %s of %d", t.Title, name, columns*rows)
 			}
+			w.head(title, p)
+			w.joins(column, row, columns, rows, wide, tall, rim)
+			w.draw(false)
 			figures = append(figures, Figure{ID: fmt.Sprintf("%s-%s", t.ID, name), Title: title, Alt: t.Alt, Width: p.Width, Height: max(tileHead+height*sy+tileFoot, tileHead+checkBar*sy+tileFoot), TrueScale: true, WholePage: true, Items: w.items})
 		}
 	}
@@ -91,7 +91,7 @@ func pagesFor(whole, page float64) int {
 }
 
 // head draws the check bars and says how the paper lies.
-func (w *window) head(name string, p Printing, pages int) {
+func (w *window) head(title string, p Printing) {
 	bar := checkBar
 	across, along := bar*w.sx, bar*w.sy
 	say := func(x, y, size float64, text string, bold bool, ink Ink) {
@@ -110,11 +110,11 @@ func (w *window) head(name string, p Printing, pages int) {
 		w.items = append(w.items, Line{Points: []Point{{3, top + float64(n)*along/10}, {4, top + float64(n)*along/10}}, Width: 0.15})
 	}
 	w.items = append(w.items, Words{At: Point{7.4, top + along/2 + 8}, Text: "100 mm along", Size: 2.4, Ink: Faint, Turned: true})
-	title := w.t.side()
-	if pages > 1 {
-		title = "page " + name + ": " + title
+	head := Words{At: Point{tileSide, 5.5}, Text: title + ": " + w.t.side(), Size: 4, Bold: true}
+	for head.Length() > p.Width-tileSide && head.Size > 2 {
+		head.Size -= 0.1
 	}
-	say(tileSide, 5.5, 4, title, true, Main)
+	w.items = append(w.items, head)
 	if w.sx != 1 || w.sy != 1 {
 		say(tileSide, 15.6, 2.2, fmt.Sprintf("stretched %.4f across and %.4f along for your printer: both bars must now measure 100 mm", w.sx, w.sy), false, Faint)
 	} else {

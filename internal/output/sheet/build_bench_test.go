@@ -8,6 +8,7 @@ import (
 
 	"drivewright/internal/input/job"
 	"drivewright/internal/plan"
+	"drivewright/internal/trade/box"
 )
 
 // BenchmarkBuildProved lays out the largest example with its proof, and writes its pages: what the live sheet does at a change
@@ -19,6 +20,7 @@ func BenchmarkBuildProved(b *testing.B) {
 	}
 	p := plan.Make(job.Read("engine-lathe.job.yaml", src))
 	p.Prove()
+	p.Arrange(box.Options{Quick: true})
 	b.Run("build", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {

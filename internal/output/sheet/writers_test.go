@@ -17,6 +17,7 @@ import (
 	"drivewright/internal/input/job"
 	"drivewright/internal/output/pdf/pdftest"
 	"drivewright/internal/plan"
+	"drivewright/internal/trade/box"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew; read their diff")
@@ -116,6 +117,7 @@ func madeOnce(name string) func([]byte) Document {
 		once.Do(func() {
 			p := plan.Make(job.Read(name+".job.yaml", src))
 			p.Prove()
+			p.Arrange(box.Options{Quick: true})
 			d = Build(p, Options{Version: "0", Date: "2026-11-25"})
 		})
 		return d
