@@ -19,7 +19,7 @@ func BoxMark(b *box.Brief) string {
 	fmt.Fprintf(sum, "%v;%q;", e.ShaftMost.Value, e.Switch.Value)
 	for _, body := range b.Bodies {
 		if s := body.Spot; s != nil {
-			fmt.Fprintf(sum, "at %v %v %v;", s.X.Value, s.Y.Value, s.Turned)
+			fmt.Fprintf(sum, "at %.6f %.6f %v;", s.X.Value, s.Y.Value, s.Turned)
 		}
 		body.Spot, body.Fixing = nil, box.Fixing{} // what holds a part doesn't say where it stands
 		writeContent(sum, reflect.ValueOf(body))

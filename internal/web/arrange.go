@@ -185,6 +185,9 @@ func (s *server) stopArranging(w http.ResponseWriter, r *http.Request) {
 		b.arranging.byHand = true
 		b.arranging.stop.Store(true)
 	}
+	if b.trial != nil {
+		b.trial.Store(true)
+	}
 	s.answer(w, http.StatusOK, struct{}{})
 }
 

@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/job"
@@ -23,6 +24,8 @@ type bench struct {
 	// work is the proof that is being worked out for this job, arranging the arrangement of its box.
 	work      proofWork
 	arranging arrangeWork
+	box       openBox
+	trial     *atomic.Bool // stops the search around places that aren't written yet; nil if there was none
 }
 
 func (s *server) bench(name string) *bench {
@@ -50,6 +53,11 @@ type request struct {
 	Reason  string `json:"reason"`
 	By      string `json:"by"`
 	Version string `json:"version"`
+	// Places are where a hand has put parts of the arrangement with the mark.
+	Places []handPlace `json:"places"`
+	Mark   string      `json:"mark"`
+	// Values are those of a list's item, by key.
+	Values map[string]string `json:"values"`
 }
 
 // refusal is why a change was not made.
@@ -67,8 +75,11 @@ type refusal struct {
 // edit is one way to change a job file. It returns the new text and what was done, or a refusal for the user.
 type edit func(file *job.File, q request) (text []byte, what string, err error)
 
-// change answers a request to change the job in the given way: read, edit, save, work out, repaint.
-func (s *server) change(do edit) http.HandlerFunc {
+// reply answers a change that was made. The bench's lock is held.
+type reply func(w http.ResponseWriter, name string, b *bench, q request, said string)
+
+// change answers a request to change the job in the given way: read, edit, save, work out, answer.
+func (s *server) change(do edit, then reply) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		name, q, ok := s.asked(w, r)
 		if !ok {
@@ -119,7 +130,7 @@ func (s *server) change(do edit) http.HandlerFunc {
 			b.timeline.see(token, text, what)
 			b.tell()
 		}
-		s.repaint(w, name, b, q, said)
+		then(w, name, b, q, said)
 	}
 }
 
@@ -175,7 +186,7 @@ func (s *server) behind(w http.ResponseWriter, q request, token string) bool {
 }
 
 // step answers a request to undo (-1) or redo (+1).
-func (s *server) step(steps int) http.HandlerFunc {
+func (s *server) step(steps int, then reply) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		name, q, ok := s.asked(w, r)
 		if !ok {
@@ -210,7 +221,7 @@ func (s *server) step(steps int) http.HandlerFunc {
 		b.timeline.at += steps
 		b.timeline.moments[b.timeline.at].token = saved
 		b.tell()
-		s.repaint(w, name, b, q, said)
+		then(w, name, b, q, said)
 	}
 }
 

@@ -1,0 +1,203 @@
+package web
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+
+	"drivewright/internal/input/job"
+	"drivewright/internal/trade/box"
+)
+
+// boxServer serves an example job with its real arrangement, the first that is found.
+func boxServer(t testing.TB, example string) (store *memoryStore, s *httptest.Server, name string) {
+	t.Helper()
+	name = example + ".job.yaml"
+	text, err := os.ReadFile("../../examples/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	store = newMemoryStore(map[string]string{name: string(text)})
+	o := testOptions(store)
+	o.Build = realSheet
+	o.Arrange = func(b box.Brief, o box.Options) box.Result {
+		o.Quick = true
+		return box.Arrange(b, o)
+	}
+	h, err := New(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return store, started(t, h), name
+}
+
+// boxOf asks for the state of the box until it is arranged.
+func boxAt(t testing.TB, address string) boxState {
+	t.Helper()
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(20 * time.Millisecond) {
+		answer, err := http.Get(address + "/box/now")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var state boxState
+		err = json.NewDecoder(answer.Body).Decode(&state)
+		answer.Body.Close()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(state.Parts) > 0 && !state.Work.Arranging {
+			return state
+		}
+		if time.Now().After(end) {
+			t.Fatalf("never arranged: %+v", state)
+		}
+	}
+}
+
+// boxPost sends a request about the box and returns its state.
+func boxPost(t testing.TB, address string, body any) (state boxState, status int) {
+	t.Helper()
+	sent, err := json.Marshal(body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer, err := http.Post(address, "application/json", strings.NewReader(string(sent)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	all, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(all, &state); err != nil {
+		t.Fatalf("%s: %v", all, err)
+	}
+	return state, answer.StatusCode
+}
+
+func (s *boxState) part(t testing.TB, tag string) boxPart {
+	t.Helper()
+	for _, p := range s.Parts {
+		if p.Tag == tag {
+			return p
+		}
+	}
+	t.Fatalf("there is no %s", tag)
+	return boxPart{}
+}
+
+// corner is the place of a part on the plate.
+func (s *boxState) corner(p boxPart) (x, y float64) {
+	return p.At[0] - s.Plate.At[0], p.At[1] - s.Plate.At[1]
+}
+
+// shots are taken of a real box in every look.
+func TestBoxPagePaints(t *testing.T) {
+	_, s, name := boxServer(t, "tool-grinder")
+	boxAt(t, s.URL+"/job/"+name)
+	for _, l := range looks {
+		t.Run(l.String(), func(t *testing.T) {
+			p := window(t, l, s.URL+"/job/"+name+"/box")
+			p.wait("the picture", `document.body.space?.painted`)
+			p.shot("box-space-"+l.String(), false)
+			p.run(`const d = document.getElementById("door"); d.value = 70; d.dispatchEvent(new Event("input", { bubbles: true })); const s = document.getElementById("pick"); s.value = "ASD1"; s.dispatchEvent(new Event("change", { bubbles: true }))`)
+			p.do(chromedp.Sleep(200 * time.Millisecond))
+			p.shot("box-open-"+l.String(), false)
+			p.run(`document.querySelector('[data-view="plate"]').click()`)
+			p.shot("box-plate-"+l.String(), false)
+			p.run(`document.querySelector('[data-view="door"]').click()`)
+			p.shot("box-door-"+l.String(), false)
+			if wide := evaluate[float64](p, `document.documentElement.scrollWidth`); wide > float64(l.width) {
+				t.Errorf("the page is %.0f px wide", wide)
+			}
+		})
+	}
+}
+
+// A part is dragged with the mouse into another: both say so while it is held; it is put where it has its air, settled, taken back.
+func TestDraggingAPart(t *testing.T) {
+	store, s, name := boxServer(t, "tool-grinder")
+	address := s.URL + "/job/" + name
+	state := boxAt(t, address)
+	before, _, err := store.Load(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := window(t, desk, address+"/box")
+	p.run(`document.querySelector('[data-view="plate"]').click()`)
+	const disc = `document.querySelector('#flat [data-tag="DISC1"] .body').getBoundingClientRect()`
+	x, y := evaluate[float64](p, disc+".x+"+disc+".width/2"), evaluate[float64](p, disc+".y+"+disc+".height/2")
+	to := `document.querySelector('#flat [data-tag="CON1"] .body').getBoundingClientRect()`
+	tox, toy := evaluate[float64](p, to+".x+"+to+".width/2"), evaluate[float64](p, to+".y+"+to+".height/2")
+	p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, x, y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	for n := range 20 {
+		f := float64(n+1) / 20
+		p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, x+(tox-x)*f, y+(toy-y)*f, chromedp.ButtonLeft))
+	}
+	p.wait("both to say that they are in one place", `document.querySelector("#part .clashes")?.textContent.includes("DISC1") && document.querySelector('#flat [data-tag="CON1"]').classList.contains("clash")`)
+	t.Logf("frames were checked in %s ms, there and back", evaluate[string](p, `(async () => {
+		const took = [], body = JSON.stringify({ mark: JSON.parse(document.body.dataset.state).mark, units: "", places: [{ tag: "DISC1", x: 20, y: 30, turned: false }] });
+		for (let n = 0; n < 40; n++) { const began = performance.now(); await (await fetch(location.pathname + "/try", { method: "POST", headers: { "Content-Type": "application/json" }, body })).json(); took.push(performance.now() - began); }
+		took.sort((a, b) => a - b);
+		return took[20].toFixed(1) + " (the middle one), " + took[36].toFixed(1) + " (nine in ten)";
+	})()`))
+	p.shot("box-clash", false)
+	up := -260.0 // px, to the free room of the plate
+	p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, x, y+up, chromedp.ButtonLeft), chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, x, y+up, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	p.wait("it to have its air", `document.querySelector("#part .clear") && !document.querySelector("#flat .clash")`)
+	p.shot("box-moved", false)
+	if text, _, _ := store.Load(name); string(text) != string(before) {
+		t.Error("a drag alone writes into the file")
+	}
+	p.deed("settle")
+	p.wait("the undo", `!document.querySelector('[data-do="undo"]').disabled`)
+	text, _, _ := store.Load(name)
+	j := job.Read(name, text).Job
+	part := j.Parts[len(j.Parts)-1]
+	if part.Tag.Value != "DISC1" || !part.X.Set || !part.Y.Set {
+		t.Fatalf("the file doesn't say where it stands:\n%s", text[max(0, len(text)-300):])
+	}
+	for _, line := range strings.Split(string(before), "\n") {
+		if strings.Contains(line, "#") && !strings.Contains(string(text), line) {
+			t.Errorf("the remark is gone: %s", line)
+		}
+	}
+	after := boxAt(t, address)
+	ax, ay := after.corner(after.part(t, "DISC1"))
+	if math.Abs(ax-mm(part.X.Value)) > 0.11 || math.Abs(ay-mm(part.Y.Value)) > 0.11 || !after.part(t, "DISC1").Settled {
+		t.Errorf("DISC1 stands at %.1f, %.1f and the file says %v, %v", ax, ay, mm(part.X.Value), mm(part.Y.Value))
+	}
+	p.wait("the rest to be arranged around it", `!document.body.classList.contains("waiting")`)
+	p.shot("box-settled", false)
+	p.deed("undo")
+	p.wait("it to be taken back", `!document.querySelector('[data-do="redo"]').disabled`)
+	if text, _, _ := store.Load(name); string(text) != string(before) {
+		t.Error("undo doesn't bring back the text")
+	}
+	if again := boxAt(t, address); again.part(t, "DISC1").At != state.part(t, "DISC1").At {
+		t.Error("the same job gives another arrangement")
+	}
+}
+
+// A part that is held somewhere is checked against all others within a frame of the screen, 16 ms.
+func BenchmarkBoxTry(b *testing.B) {
+	_, s, name := boxServer(b, "tool-grinder")
+	address := s.URL + "/job/" + name
+	state := boxAt(b, address)
+	body := map[string]any{"mark": state.Mark, "places": []handPlace{{Tag: "DISC1", X: 20, Y: 30}}}
+	for b.Loop() {
+		if got, status := boxPost(b, address+"/box/try", body); status != http.StatusOK || got.part(b, "DISC1").Clashes == nil {
+			b.Fatal("the drive isn't struck")
+		}
+	}
+}
