@@ -20,6 +20,13 @@ func (p *Plan) Boxed() box.Brief {
 	b.Entries = inlets(p)
 	b.Wires = bundles(p, &b)
 	b.Rooms = rooms(p.Job)
+	if len(b.Rooms) > 1 {
+		w := warm{plan: p}
+		parts := w.likely(b.Bodies)
+		for n := range b.Rooms {
+			b.Rooms[n].Warm = tooWarm(p, &b.Rooms[n], parts)
+		}
+	}
 	return b
 }
 

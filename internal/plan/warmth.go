@@ -14,16 +14,38 @@ import (
 // warmth is the box as the heat stage sees it; false while no size is known.
 func warmth(p *Plan) (heat.Box, bool) {
 	e := &p.Job.Enclosure
-	b := heat.Box{Height: job.Known(e.Height), Width: job.Known(e.Width), Depth: job.Known(e.Depth), Mounted: job.Known(e.Mounted), Material: job.Known(e.Material), Type: job.Known(e.Seal),
-		Ambient: job.Known(p.Job.Shop.Ambient), Altitude: job.Known(p.Job.Shop.Altitude), Dust: job.Known(p.Job.Shop.Dust)}
+	height, width, depth := job.Known(e.Height), job.Known(e.Width), job.Known(e.Depth)
 	if p.Arranged != nil {
 		if room, ok := p.Arranged.Room(); ok {
-			b.Height, b.Width, b.Depth = room.Height, room.Width, room.Depth
+			height, width, depth = room.Height, room.Width, room.Depth
 		}
 	}
-	if !b.Height.OK() || !b.Width.OK() || !b.Depth.OK() {
-		return b, false
+	if !height.OK() || !width.OK() || !depth.OK() {
+		return heat.Box{}, false
 	}
+	w := warm{plan: p, height: height.Value}
+	return warmBox(p, height, width, depth, w.parts()), true
+}
+
+// likelyPlace is how high in the box the drive is taken to stand while nothing is arranged: above the middle, with its air beneath it.
+const likelyPlace = 0.75
+
+// tooWarm says why a size of box is too warm for its parts as the job cools it; "" where it isn't, or nobody knows.
+func tooWarm(p *Plan, room *box.Room, parts []heat.Part) string {
+	r := heat.Work(warmBox(p, room.Height, room.Width, room.Depth, parts))
+	for _, h := range r.Parts {
+		if h.Margin.OK() && h.Margin.Value < 0 && h.Warmest.OK() {
+			return explain.Say("it would be too warm: the air around "+h.Name+" would reach {}, and {} is allowed", h.Air.Value, h.Warmest.Value).Show(p.Units())
+		}
+	}
+	return ""
+}
+
+// warmBox is a box of the size with what the job says of it.
+func warmBox(p *Plan, height, width, depth explain.Known[quantity.Length], parts []heat.Part) heat.Box {
+	e := &p.Job.Enclosure
+	b := heat.Box{Height: height, Width: width, Depth: depth, Mounted: job.Known(e.Mounted), Material: job.Known(e.Material), Type: job.Known(e.Seal),
+		Ambient: job.Known(p.Job.Shop.Ambient), Altitude: job.Known(p.Job.Shop.Altitude), Dust: job.Known(p.Job.Shop.Dust), Parts: parts}
 	if e.WarmTemp.Set && e.WarmFace.Set && e.WarmFace.Value != "none" {
 		b.Neighbour = heat.Neighbour{Temperature: job.Known(e.WarmTemp), Face: heat.Face(e.WarmFace.Value)}
 	}
@@ -40,9 +62,7 @@ func warmth(p *Plan) (heat.Box, bool) {
 	b.Colour = job.Known(e.Colour)
 	b.Fan.Filter = job.Known(e.FanMat)
 	b.Fan.Flow = job.Known(e.FanFlow)
-	w := warm{plan: p, height: b.Height.Value}
-	b.Parts = w.parts()
-	return b, true
+	return b
 }
 
 // warm gathers what gives off heat in the box.
@@ -113,6 +133,23 @@ func given[V quantity.Value](g job.Given[V]) explain.Known[V] {
 		return explain.Known[V]{}
 	}
 	return job.Known(g)
+}
+
+// likely are the parts as they will likely stand, while nothing is arranged.
+func (w *warm) likely(bodies []box.Body) []heat.Part {
+	var list []heat.Part
+	for n := range bodies {
+		b := &bodies[n]
+		if b.On == box.Outside || b.On == box.Door && !b.Loss.OK() {
+			continue
+		}
+		part := w.part(w.plan.Circuit.Circuit.Device(b.Tag), b.Tag, b.Loss, b.Limit)
+		part.Place = explain.Assume("how high "+part.Name+" stands", quantity.Ratio(likelyPlace), explain.Practice("drives hang in the upper part, over their cables"), explain.Say("nothing is arranged yet"))
+		if part.Loss.OK() || part.Limit.OK() {
+			list = append(list, part)
+		}
+	}
+	return list
 }
 
 func mustRoom(r *box.Result) box.Room {

@@ -49,25 +49,24 @@ func (b *builder) arrangement(r *box.Result) {
 	room, found := r.Room()
 	lead := "No size that may be chosen holds all the parts. The table says of each whether it can't, or whether nothing was found in the time."
 	if found {
-		lead = fmt.Sprintf("Everything goes into %s, %s.", room.Name, sizeOf(room, b.units))
+		lead = "Everything goes into " + b.roomName(room) + "."
 		if before := r.Chosen - 1; before >= 0 {
-			if r.Tried[before].Verdict == box.Impossible {
+			switch r.Tried[before].Verdict {
+			case box.Impossible:
 				lead += fmt.Sprintf(" The next smaller one, %s, is proved too small.", r.Tried[before].Room.Name)
-			} else {
+			case box.TooWarm:
+				lead += fmt.Sprintf(" In the next smaller one, %s, the parts would get too warm.", r.Tried[before].Room.Name)
+			case box.NotFound, box.Holds:
 				lead += fmt.Sprintf(" In the next smaller one, %s, no arrangement was found; that is no proof that there is none.", r.Tried[before].Room.Name)
 			}
 		}
 	}
 	b.section(1, "Box", lead)
-	b.section(2, "Sizes tried", "Smallest first, by what they hold, then by their walls. “Proved” means that no arrangement exists, by the bound or the complete search that is named; “not found” only that the search ended without one.")
-	t := Table{Head: []string{"size", "outside", "verdict", "why"}, Numeric: []bool{false, false, false, false}, Chosen: r.Chosen}
-	for n, tried := range r.Tried {
-		if r.Chosen >= 0 && n > r.Chosen {
-			break
-		}
-		t.Rows = append(t.Rows, []string{tried.Room.Name, sizeOf(tried.Room, b.units), verdictWord(tried.Verdict), tried.Why})
+	b.section(2, "Sizes tried", "Height × width × depth outside, smallest first, by what they hold, then by their walls. “Proved” means that no arrangement exists, by the bound or the complete search that is named; “not found” only that the search ended without one; “too warm” that the job's cooling isn't enough for it.")
+	b.add(b.sizesTried(r))
+	if r.Chosen > 0 && r.Tried[r.Chosen-1].Verdict == box.TooWarm {
+		b.add(Paragraph{Text: "What decides the size here is the heat, not the room: a smaller box would do with the cooling that stands under “Heat in the box”. Write it under enclosure and see."})
 	}
-	b.add(t)
 	if len(r.NearMisses) > 0 {
 		near := Numbered{Title: "What would make a smaller box do"}
 		for _, m := range r.NearMisses {
@@ -95,6 +94,43 @@ func (b *builder) arrangement(r *box.Result) {
 		}
 		b.add(runs)
 	}
+}
+
+// roomName is a size by its name and, where that is something else, what it measures.
+func (b *builder) roomName(r box.Room) string {
+	if size := sizeOf(r, b.units); size != r.Name {
+		return r.Name + ", " + size
+	}
+	return r.Name
+}
+
+// mostSizes is how many of the sizes that are too small are listed, the largest of them.
+const mostSizes = 8
+
+// sizesTried is the table of sizes up to the one that was chosen. Of many that are proved too small the largest are listed: they are the ones that
+// somebody would like to have instead.
+func (b *builder) sizesTried(r *box.Result) Table {
+	last := len(r.Tried)
+	if r.Chosen >= 0 {
+		last = r.Chosen + 1
+	}
+	first, left := 0, 0
+	for first < last-1-mostSizes && r.Tried[first].Verdict == box.Impossible {
+		first++
+	}
+	left = first
+	t := Table{Head: []string{"size", "verdict", "why"}, Numeric: []bool{false, false, false}, Chosen: -1}
+	if left > 0 {
+		t.Rows = append(t.Rows, []string{many(left, "smaller size", "smaller sizes"), verdictWord(box.Impossible), "from " + r.Tried[0].Room.Name + " to " + r.Tried[left-1].Room.Name + ", each by a bound of the sort below"})
+	}
+	for n := first; n < last; n++ {
+		tried := r.Tried[n]
+		if n == r.Chosen {
+			t.Chosen = len(t.Rows)
+		}
+		t.Rows = append(t.Rows, []string{b.roomName(tried.Room), verdictWord(tried.Verdict), tried.Why})
+	}
+	return t
 }
 
 // inTheirPlaces is the table of parts in their places.
@@ -145,6 +181,8 @@ func verdictWord(v box.Verdict) string {
 		return "holds everything"
 	case box.Impossible:
 		return "proved too small"
+	case box.TooWarm:
+		return "too warm"
 	case box.NotFound:
 	}
 	return "not found"

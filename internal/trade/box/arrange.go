@@ -33,10 +33,19 @@ const (
 // Arrange finds the smallest room that holds all bodies, says of each smaller one why not, and shortens the wires in it. The same brief
 // with the same seed gives the same result, unless Stop ends it early.
 //
-// It first looks for any room that is filled with little effort, so that something can be shown at once, and then goes back to what is smaller.
+// It first looks for any room that is filled with little effort, so that something can be shown at once, and then goes back to what is smaller. A
+// room in which the parts would get too warm is only taken when no other holds them.
 func Arrange(b Brief, o Options) Result {
+	r := arrange(b, o, false)
+	if r.Chosen < 0 && slices.ContainsFunc(r.Tried, func(t Tried) bool { return t.Verdict == TooWarm }) {
+		return arrange(b, o, true)
+	}
+	return r
+}
+
+func arrange(b Brief, o Options, warm bool) Result {
 	r := Result{Brief: b, Chosen: -1}
-	s := search{brief: &b, o: o}
+	s := search{brief: &b, o: o, warm: warm}
 	if o.Effort <= 0 {
 		s.o.Effort = usualEffort
 	}
@@ -95,6 +104,7 @@ type search struct {
 	brief *Brief
 	o     Options
 	steps int64
+	warm  bool // take sizes too that get too warm
 }
 
 func (s *search) stopped() bool { return s.o.Stop != nil && s.o.Stop() }
@@ -111,6 +121,9 @@ type packing struct {
 func (s *search) glance(room *Room) (Tried, packing) {
 	if why := s.brief.plainBound(room); why != "" {
 		return Tried{Room: *room, Verdict: Impossible, Why: why}, packing{}
+	}
+	if room.Warm != "" && !s.warm {
+		return Tried{Room: *room, Verdict: TooWarm, Why: room.Warm}, packing{}
 	}
 	if s.stopped() {
 		return Tried{Room: *room, Why: "the search was stopped before it came to this size"}, packing{}
@@ -201,6 +214,12 @@ func (b *Brief) freeProblem(f *frame) packing {
 // pose writes the items as a packing problem.
 func (b *Brief) pose(f *frame, p *packing, strict bool) {
 	p.problem.Room, p.problem.Open = f.space()
+	// The room ends with the plate, so that parts that may be turned can stand at its very edge. In a search what is on the door keeps within it
+	// too; a proof must not ask that of it.
+	atEdge := !slices.ContainsFunc(p.items, func(it item) bool { return it.on == RightWall || it.on == TopWall || it.on == Door && !strict })
+	if atEdge {
+		p.problem.Room[0], p.problem.Room[1] = f.plate[0], f.plate[1]
+	}
 	of := map[string][2]int{} // by tag: the item and the place in it
 	for k := range p.items {
 		it := &p.items[k]
@@ -220,6 +239,14 @@ func (b *Brief) pose(f *frame, p *packing, strict bool) {
 			item.Air = b.swingAir(f, it)
 		}
 		item.From, item.To = b.limits(f, it, strict)
+		if atEdge && strict && it.turns {
+			_, loose := b.limits(f, it, false)
+			for axis := range 2 {
+				if item.To[axis] == f.plate[axis]-max(it.size[0], it.size[1]) { // no air reaches as far as the wall
+					item.To[axis] = max(item.To[axis], loose[axis])
+				}
+			}
+		}
 		if it.column {
 			item.To[2] = 0
 		}
@@ -369,6 +396,9 @@ func (b *Brief) railPlans(f *frame) [][][]int {
 	add(power, both)
 	add(power, control, strips)
 	halves := func(g []int) ([]int, []int) { return g[:(len(g)+1)/2], g[(len(g)+1)/2:] }
+	tall, low := b.byHeight(power)
+	add(tall, low, both)
+	add(tall, low, control, strips)
 	p1, p2 := halves(power)
 	add(p1, p2, both)
 	add(p1, p2, control, strips)
@@ -377,6 +407,29 @@ func (b *Brief) railPlans(f *frame) [][][]int {
 		add(power, control, []int{n}, rest)
 	}
 	return plans
+}
+
+// byHeight parts a group at the widest step in the height of its parts, so that low ones don't stand in a tall row.
+func (b *Brief) byHeight(group []int) (tall, low []int) {
+	var heights []quantity.Length
+	for _, n := range group {
+		heights = append(heights, b.Bodies[n].Height.Value)
+	}
+	slices.Sort(heights)
+	step, at := quantity.Length(0), quantity.Length(0)
+	for k := 1; k < len(heights); k++ {
+		if d := heights[k] - heights[k-1]; d > step {
+			step, at = d, heights[k]
+		}
+	}
+	for _, n := range group {
+		if step > 0 && b.Bodies[n].Height.Value >= at-slack {
+			tall = append(tall, n)
+		} else {
+			low = append(low, n)
+		}
+	}
+	return tall, low
 }
 
 // rows shares a group into rows no longer than most, longest parts first so that few rows are needed.

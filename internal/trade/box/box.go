@@ -125,6 +125,8 @@ type Room struct {
 	Name                    string
 	Height, Width, Depth    explain.Known[quantity.Length] // outside
 	PlateHeight, PlateWidth explain.Known[quantity.Length]
+	// Warm says why the parts would get too warm in it as the job cools it, in the job's units; "" where they wouldn't, or nobody knows.
+	Warm string
 	// Before is the clear depth from the plate's face to the inside of the door.
 	Before explain.Known[quantity.Length]
 }
@@ -137,6 +139,7 @@ const (
 	NotFound Verdict = iota
 	Holds
 	Impossible
+	TooWarm // not tried, or not taken: its parts would get too warm in it
 )
 
 // Tried is one room and what was found out of it.

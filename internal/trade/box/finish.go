@@ -17,37 +17,42 @@ func (s *search) finish(r *Result, room *Room, p packing) {
 	if s.o.Quick || s.stopped() {
 		return
 	}
-	best := weighted(r)
+	// The rails that were found first, with all the time for them, then the other ways to share the parts out, with less.
+	s.shorten(r, room, p, s.o.Effort/shortenShare)
 	for _, rails := range s.brief.railPlans(&p.frame) {
 		if s.stopped() {
 			break
 		}
-		q := s.brief.problem(&p.frame, rails)
-		var from []pack.Place
-		if sameItems(&q, &p) {
-			from = p.places
+		if q := s.brief.problem(&p.frame, rails); !sameItems(&q, &p) {
+			s.shorten(r, room, q, s.o.Effort/(4*shortenShare))
 		}
-		a := pack.Shorten(&q.problem, from, pack.Options{Seed: s.o.Seed, Steps: s.o.Effort / 4, Stop: s.o.Stop})
-		s.steps += a.Steps
-		if a.Verdict != pack.Found {
-			continue
-		}
-		q.places = a.Places
-		for s.reorder(&q) {
-			continue
-		}
-		if s.wrong(room, &q) != "" {
-			continue
-		}
-		next := *r
-		s.brief.fill(&next, room, &q)
-		if w := weighted(&next); w < best {
-			best = w
-			next.Bound = bound(a.Bound)
-			*r = next
-			if s.o.Watch != nil {
-				s.o.Watch(copied(r))
-			}
+	}
+}
+
+// shortenShare is the part of the effort that goes into shortening on one set of rails, as a divisor.
+const shortenShare = 10
+
+// shorten looks for shorter wires on the rails of a packing and takes them over if they are shorter than what is there.
+func (s *search) shorten(r *Result, room *Room, q packing, steps int64) {
+	a := pack.Shorten(&q.problem, q.places, pack.Options{Seed: s.o.Seed, Steps: steps, Stop: s.o.Stop})
+	s.steps += a.Steps
+	if a.Verdict != pack.Found {
+		return
+	}
+	q.places = a.Places
+	for s.reorder(&q) {
+		continue
+	}
+	if s.wrong(room, &q) != "" {
+		return
+	}
+	next := *r
+	s.brief.fill(&next, room, &q)
+	if weighted(&next) < weighted(r) {
+		next.Bound = bound(a.Bound)
+		*r = next
+		if s.o.Watch != nil {
+			s.o.Watch(copied(r))
 		}
 	}
 }

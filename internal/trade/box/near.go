@@ -26,6 +26,9 @@ func (s *search) nearMisses(r *Result) []NearMiss {
 		last = len(r.Tried)
 	}
 	var list []NearMiss
+	if last > 0 && r.Tried[last-1].Verdict == TooWarm {
+		return nil // heat decides the size: no change of the parts' places makes a smaller one do
+	}
 	for n := last - 1; n >= max(0, last-mostRooms); n-- {
 		for _, c := range b.changes(&r.Tried[n].Room) {
 			if s.stopped() {
