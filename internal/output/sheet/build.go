@@ -130,6 +130,12 @@ func stages(p plan.Plan) string {
 	if len(p.Circuit.Circuit.Devices) > 0 {
 		names = append(names, "controls", "wiring")
 	}
+	if p.Arranged != nil {
+		names = append(names, "box")
+	}
+	if p.Marked != nil && len(p.Marked.Sheets) > 0 {
+		names = append(names, "holes")
+	}
 	if p.Proof != nil {
 		names = append(names, "proof")
 	}
