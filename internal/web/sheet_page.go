@@ -191,12 +191,17 @@ func (s *server) page(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, err)
 		return
 	}
+	work, err := json.Marshal(p.Box)
+	if err != nil {
+		s.fail(w, err)
+		return
+	}
 	s.show(w, "sheet.tmpl", struct {
 		painting
-		Name, Token, Known, Undo, Redo, Asked, Version string
-		Contents                                       template.HTML
-		Downloads                                      []Download
-	}{p, name, token, string(marks), b.timeline.undo(), b.timeline.redo(), asked, s.Version, p.Parts[0].HTML, s.Downloads})
+		Name, Token, Known, BoxWork, Undo, Redo, Asked, Version string
+		Contents                                                template.HTML
+		Downloads                                               []Download
+	}{p, name, token, string(marks), string(work), b.timeline.undo(), b.timeline.redo(), asked, s.Version, p.Parts[0].HTML, s.Downloads})
 }
 
 // download sends the sheet in one of its forms, or the job file itself.

@@ -1,7 +1,7 @@
 // The live sheet: a value is changed in place, the server works everything out again, and what differs is repainted.
 import { ask, build, chosenLight, Gone, light } from "./ask.js";
 import { Drafts } from "./drafts.js";
-import { closeInput, isDirty, openInput, repaint } from "./repaint.js";
+import { closeInput, isDirty, openInput, repaint, showBoxWork } from "./repaint.js";
 
 const page = document.body;
 const job = page.dataset.job;
@@ -267,6 +267,12 @@ const deeds = {
   add: (button) => act("add", { item: button.dataset.item }),
   remove: (button) => act("remove", { item: button.dataset.item }),
   again: () => connect(),
+  // The button's answer is the next painting: it comes when the search has ended.
+  "stop-arranging": (button) => {
+    button.disabled = true;
+    inTurn(() => send("POST", "stop-arranging", {}));
+  },
+  "arrange-on": () => act("arrange-on", {}),
 };
 
 page.addEventListener("click", (event) => {
@@ -513,6 +519,7 @@ for (const [path, draft] of Object.entries(drafts.all())) {
   else refuse(control, build("p", {}, "Typed before and not taken yet: Enter takes it, Escape puts back what the file says."));
 }
 if (sheet.units) for (const link of document.querySelectorAll("[data-units-link]")) link.search = "?units=" + sheet.units;
+showBoxWork(JSON.parse(page.dataset.box));
 showTicks();
 watchSections();
 showTarget();

@@ -16,8 +16,9 @@ export function repaint(painting) {
   const focused = document.activeElement?.id;
   const opened = openedInputs(main);
   const held = hold(main, painting);
+  const kept = keepBox(main, painting);
   let last = null;
-  const wanted = new Set(held);
+  const wanted = new Set([...held, ...kept, "box-work"]);
   for (const part of painting.parts) {
     wanted.add(part.id);
     let have = document.getElementById(part.id);
@@ -33,6 +34,7 @@ export function repaint(painting) {
     if (part.id !== "contents") last = have;
   }
   for (const old of [...main.children]) if (!wanted.has(old.id)) old.remove();
+  showBoxWork(painting.box);
   reopenInputs(main, opened);
   if (focused && document.activeElement === document.body) document.getElementById(focused)?.focus({ preventScroll: true });
   const now = anchor?.isConnected ? anchor : document.getElementById(anchor?.id); // a value that was added moves up among the written ones
@@ -40,7 +42,54 @@ export function repaint(painting) {
     const moved = now.getBoundingClientRect().top - before;
     if (Math.abs(moved) > 0.5) scrollBy({ top: moved, behavior: "instant" });
   }
-  return held;
+  return new Set([...held, ...kept]);
+}
+
+// stage is the stage's own part and those that follow it, up to the next stage.
+function stage(main, id) {
+  const parts = [];
+  for (let part = document.getElementById(id); part && (!parts.length || !part.matches(".level-1")); part = part.nextElementSibling) parts.push(part);
+  return parts;
+}
+
+// keepBox keeps what the arrangement before had put under Box and Make while a first new one is looked for, marked as old, and returns the ids.
+function keepBox(main, painting) {
+  const kept = new Set();
+  const looking = painting.box.arranging && !painting.box.found;
+  const comes = new Set(painting.parts.map((p) => p.id));
+  for (const part of [...stage(main, "s-box"), ...stage(main, "s-make")]) {
+    part.removeAttribute("aria-busy");
+    if (!looking || comes.has(part.id) || part.id === "box-work") continue;
+    kept.add(part.id);
+    part.setAttribute("aria-busy", "true");
+  }
+  return kept;
+}
+
+// showBoxWork says how the search for the arrangement stands, at the head of the Box stage, with the button that ends it or takes it up again.
+export function showBoxWork(work) {
+  const before = document.getElementById("box-work");
+  if (!work?.said || !document.getElementById("s-box")) {
+    before?.remove();
+    return;
+  }
+  const line = before ?? document.createElement("div");
+  if (line.dataset.said === work.said) return;
+  line.dataset.said = work.said;
+  line.id = "box-work";
+  line.className = "behind";
+  line.setAttribute("role", "status");
+  const text = document.createElement("p");
+  text.textContent = work.said;
+  line.replaceChildren(text);
+  if (work.arranging || work.stopped) {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.dataset.do = work.arranging ? "stop-arranging" : "arrange-on";
+    button.textContent = work.arranging ? "Stop here" : "Search on";
+    line.append(button);
+  }
+  if (!before) document.getElementById("s-box").after(line);
 }
 
 // hold marks the parts of the Prove stage as being of the circuit before, and returns their ids; none if the painting has them
@@ -49,7 +98,7 @@ function hold(main, painting) {
   const page = document.body;
   const before = main.querySelector("[aria-busy]") || page.dataset.proving === undefined;
   for (const part of main.querySelectorAll("[aria-busy]")) part.removeAttribute("aria-busy");
-  main.querySelector(".behind")?.remove();
+  main.querySelector("p.behind")?.remove();
   const held = new Set();
   if (painting.proving) page.dataset.proving = "";
   else delete page.dataset.proving;
