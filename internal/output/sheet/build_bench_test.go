@@ -50,4 +50,20 @@ func BenchmarkBuildProved(b *testing.B) {
 			}
 		}
 	})
+	b.Run("templates", func(b *testing.B) { // all faces of the box, marked out and on their pages
+		for b.Loop() {
+			var kept Document
+			whole := Build(p, Options{})
+			for _, face := range p.Marked.Sheets {
+				part := Part(whole, FaceID(face.Name), nil)
+				kept = part
+				if err := WritePDF(io.Discard, part); err != nil {
+					b.Fatal(err)
+				}
+			}
+			if len(kept.Sections) == 0 {
+				b.Fatal("no face is marked out")
+			}
+		}
+	})
 }
