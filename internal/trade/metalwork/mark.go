@@ -220,25 +220,25 @@ func (r *Result) made(h Hole, s Sheet) MarkedHole {
 }
 
 // drillWith finds the drill of the user's set for the hole, not smaller than least.
-func (m *MarkedHole) drillWith(r *Result, least quantity.Length) {
-	if !m.Make.Across.OK() {
+func (h *MarkedHole) drillWith(r *Result, least quantity.Length) {
+	if !h.Make.Across.OK() {
 		return
 	}
 	if least == 0 {
-		least = m.Make.Across.Value - 0.1*quantity.Millimetre // a tap drill may be a hair under, never much
+		least = h.Make.Across.Value - 0.1*quantity.Millimetre // a tap drill may be a hair under, never much
 	}
 	floor := explain.Constant("smallest that will do", least, explain.Practice("drilling"))
-	m.Make.Drill = explain.Derive[quantity.Length](nearestDrill, "drill for "+fmtHole(m.Make.Across), m.Make.Across, floor, r.Drills)
-	if d, ok := drillOf(m.Make.Across.Value, least, r.Drills.Value); ok {
-		m.Make.Name = d.Name
+	h.Make.Drill = explain.Derive[quantity.Length](nearestDrill, "drill for "+fmtHole(h.Make.Across), h.Make.Across, floor, r.Drills)
+	if d, ok := drillOf(h.Make.Across.Value, least, r.Drills.Value); ok {
+		h.Make.Name = d.Name
 	}
 }
 
-func (m *MarkedHole) drillName() string {
-	if m.Make.Name == "" {
+func (h *MarkedHole) drillName() string {
+	if h.Make.Name == "" {
 		return "it"
 	}
-	return m.Make.Name
+	return h.Make.Name
 }
 
 // fmtHole tells holes of different sizes apart in the names of reasons.
