@@ -22,9 +22,6 @@ type item struct {
 // railEnd is what a rail carries beyond its last part on each side: an end stop.
 const railEnd = 10 * quantity.Millimetre
 
-// railRise is how high a mounting rail stands off the plate (IEC 60715, TH35-7.5).
-const railRise = 7.5 * quantity.Millimetre
-
 // single makes an item of one body.
 func (b *Brief) single(n int) item {
 	d := &b.Bodies[n]

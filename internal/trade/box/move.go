@@ -3,7 +3,6 @@ package box
 import (
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
-	"drivewright/internal/trade/pack"
 )
 
 // Move puts the lower left corner of a body to a place on its face and returns what is then wrong with it, against the enclosure and against
@@ -84,5 +83,3 @@ func (b Brief) Settle(body int, x, y quantity.Length, turned bool) Brief {
 	b.Bodies = bodies
 	return b
 }
-
-var _ = pack.Found
