@@ -278,7 +278,22 @@ func (b *Brief) settled(f *frame, it *item) *pack.Place {
 	case Door:
 		t := b.Sheet().Value // the door's corner is the enclosure's
 		place.At = pack.Vec{f.low[0] + x - tenthsNear(t), f.low[1] + y - tenthsNear(t), f.high[2] - it.size[2]}
-	case Plate, LeftWall, RightWall, TopWall, BottomWall, BackWall, Outside:
+	case LeftWall, RightWall, TopWall, BottomWall:
+		t := tenthsNear(b.Sheet().Value)
+		z := tenthsNear(s.X.Value - f.back)
+		place.At = pack.Vec{f.low[0], f.low[1] + y - t, 0}
+		if it.on == TopWall || it.on == BottomWall {
+			z = tenthsNear(s.Y.Value - f.back)
+			place.At = pack.Vec{f.low[0] + x - t, f.low[1], 0}
+		}
+		switch it.on { // these two are looked at with the back on the far side
+		case RightWall:
+			z, place.At[0] = tenthsNear(f.depth-s.X.Value-f.back)-it.size[2], f.high[0]-it.size[0]
+		case TopWall:
+			z, place.At[1] = tenthsNear(f.depth-s.Y.Value-f.back)-it.size[2], f.high[1]-it.size[1]
+		}
+		place.At[2] = z
+	case Plate, BackWall, Outside:
 		place.At = pack.Vec{f.origin[0] + x, f.origin[1] + y, 0}
 	}
 	return &place

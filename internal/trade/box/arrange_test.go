@@ -262,3 +262,21 @@ func TestSameBriefSameResult(t *testing.T) {
 		t.Error("wires or steps differ")
 	}
 }
+
+// A part settled on a wall stands where it was said, as that wall is seen from outside.
+func TestSettledOnAWall(t *testing.T) {
+	for _, f := range []Face{LeftWall, RightWall, TopWall, BottomWall} {
+		fan := body("F", 60, 60, 40)
+		fan.On, fan.Spot = f, &Spot{X: mm(50), Y: mm(70)}
+		b := briefOf([]Room{roomOf(250, 250, 150)}, fan, body("A", 50, 50, 50))
+		r := Arrange(b, Options{Quick: true})
+		if r.Chosen != 0 {
+			t.Errorf("%s: %s", f, r.Tried[0].Why)
+			continue
+		}
+		p := r.Placed[0]
+		if d := max(p.X-fan.Spot.X.Value, fan.Spot.X.Value-p.X, p.Y-fan.Spot.Y.Value, fan.Spot.Y.Value-p.Y); d > 2*slack {
+			t.Errorf("%s: stands at %v, %v", f, p.X, p.Y)
+		}
+	}
+}

@@ -55,14 +55,16 @@ type frame struct {
 	origin [2]int // of the plate's corner in the frame
 	low    [3]int // inner faces of walls; rounded so that room is never gained
 	high   [3]int
-	plate  [2]int // far edges of the plate
+	plate  [2]int          // far edges of the plate
+	back   quantity.Length // from the enclosure's outer back to the plate's face
+	depth  quantity.Length // of the enclosure, outside
 }
 
 // roundTo is what the plate's corner is a multiple of.
 const roundTo = 100
 
 func (b *Brief) frame(r *Room) frame {
-	f := frame{in: b.inside(r)}
+	f := frame{in: b.inside(r), back: r.PlateFace(b.Sheet().Value), depth: r.Depth.Value}
 	for axis := range 2 {
 		margin := tenths(-f.in.low[axis])
 		f.origin[axis] = (max(margin, 0) + roundTo - 1) / roundTo * roundTo

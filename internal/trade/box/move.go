@@ -57,7 +57,9 @@ func (b *Brief) settledClashes(room *Room) []Clash {
 	p := packing{frame: f}
 	for n := range b.Bodies {
 		if b.Bodies[n].Spot != nil && b.Bodies[n].On != Outside && b.Bodies[n].On != BackWall {
-			p.items = append(p.items, b.single(n))
+			it := b.single(n)
+			it.size = wallSize(it.on, it.size)
+			p.items = append(p.items, it)
 		}
 	}
 	if len(p.items) == 0 {
