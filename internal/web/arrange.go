@@ -172,6 +172,14 @@ func (s *server) arrangeNow(p *plan.Plan) {
 	p.TakeArrangement(plan.Rebriefed(known.result, brief))
 }
 
+// takeKnown gives the plan its arrangement if it is known, and has none looked for: for the list of all jobs.
+func (s *server) takeKnown(p *plan.Plan) {
+	brief := p.Boxed()
+	if known, ok := s.arrangements.find(plan.BoxMark(&brief)); ok {
+		p.TakeArrangement(plan.Rebriefed(known.result, brief))
+	}
+}
+
 // stopArranging ends the search for the job's arrangement: the best so far stands.
 func (s *server) stopArranging(w http.ResponseWriter, r *http.Request) {
 	name, _, ok := s.asked(w, r)

@@ -158,7 +158,7 @@ func settlePlaces(file *job.File, q request) (text []byte, what string, err erro
 			turned = "yes"
 		}
 		values := map[string]string{"tag": at.Tag, "x": inFile(at.X, u).text, "y": inFile(at.Y, u).text, "turned": turned}
-		if file, err = writeItem(file, "parts", "tag", at.Tag, values); err != nil {
+		if file, err = writeItem(file, "parts", []string{"tag"}, values); err != nil {
 			return nil, "", err
 		}
 		tags = append(tags, at.Tag)
@@ -183,20 +183,20 @@ func freePlace(file *job.File, q request) (text []byte, what string, err error) 
 	return file.Bytes, "freeing " + q.Item, nil
 }
 
-// writeItem returns the file with the values in the list's item whose key is the name, or in a new item. An empty value takes the key out.
-func writeItem(file *job.File, list, key, name string, values map[string]string) (*job.File, error) {
+// writeItem returns the file with the values in the list's item that has the same under the keys, or in a new item. An empty value takes the key out.
+func writeItem(file *job.File, list string, keys []string, values map[string]string) (*job.File, error) {
 	for n := 0; ; n++ {
 		at := list + "[" + strconv.Itoa(n) + "]"
-		if file.Job.Entries(at) == nil {
+		entries := file.Job.Entries(at)
+		if entries == nil {
 			break
 		}
-		if file.Typed(at+"."+key) != name {
+		if slices.ContainsFunc(keys, func(key string) bool { return file.Typed(at+"."+key) != values[key] }) {
 			continue
 		}
-		for _, e := range file.Job.Entries(at) {
+		for _, e := range entries {
 			value, ok := values[strings.TrimPrefix(e.Path, at+".")]
-			was := file.Typed(e.Path)
-			if !ok || value == was {
+			if !ok || value == file.Typed(e.Path) {
 				continue
 			}
 			var text []byte

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"math"
 	"net/http"
 	"regexp"
 	"strings"
@@ -177,8 +178,19 @@ func airAround(b *box.Body, p *box.Placed) [6]float64 {
 	return [6]float64{side, side, below, above, 0, front}
 }
 
+// lengthIn is a length in words; nothing is nought of the small unit.
+func lengthIn(l quantity.Length, u quantity.System) string {
+	switch {
+	case math.Abs(mm(l)) > 0.005:
+		return l.Show(u)
+	case u == quantity.InchUnits:
+		return "0 in"
+	}
+	return "0 mm"
+}
+
 func placeInWords(p *box.Placed, u quantity.System) string {
-	text := fmt.Sprintf("%s from the left, %s from below, on the %s", p.X.Show(u), p.Y.Show(u), p.Face)
+	text := fmt.Sprintf("%s from the left, %s from below, on the %s", lengthIn(p.X, u), lengthIn(p.Y, u), p.Face)
 	if p.Turned {
 		text += ", on its side"
 	}

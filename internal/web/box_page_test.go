@@ -1,7 +1,9 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"math"
 	"net/http"
@@ -11,8 +13,11 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/input"
+	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 
 	"drivewright/internal/input/job"
 	"drivewright/internal/trade/box"
@@ -199,5 +204,148 @@ func BenchmarkBoxTry(b *testing.B) {
 		if got, status := boxPost(b, address+"/box/try", body); status != http.StatusOK || got.part(b, "DISC1").Clashes == nil {
 			b.Fatal("the drive isn't struck")
 		}
+	}
+}
+
+// A finger does on a phone's screen what the mouse does at a desk; the arrow keys do it too, in round figures.
+func TestMovingByFingerAndKeys(t *testing.T) {
+	_, s, name := boxServer(t, "engine-lathe")
+	address := s.URL + "/job/" + name
+	boxAt(t, address)
+	p := window(t, hand, address+"/box")
+	p.run(`document.querySelector('[data-view="plate"]').click()`)
+	const disc = `document.querySelector('#flat [data-tag="DISC1"] .body').getBoundingClientRect()`
+	x, y := evaluate[float64](p, disc+".x+"+disc+".width/2"), evaluate[float64](p, disc+".y+"+disc+".height/2")
+	touch := func(kind input.DispatchTouchEventType, at ...*input.TouchPoint) {
+		t.Helper()
+		p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: at})
+			return err
+		}))
+	}
+	touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x, Y: y})
+	for n := range 12 {
+		touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x - 4*float64(n+1), Y: y})
+	}
+	touch(input.DispatchTouchEventTypeTouchEnd)
+	p.shot("box-finger", false)
+	p.wait("the part to have followed", fmt.Sprintf(`Math.abs(%s.x+%s.width/2 - %f) < 8 && !document.querySelector('[data-do="settle"]').hidden`, disc, disc, x-48))
+	p.shot("box-finger", false)
+	p.deed("back")
+	p.wait("it to be put back", fmt.Sprintf(`Math.abs(%s.x+%s.width/2 - %f) < 2`, disc, disc, x))
+	p.run(`document.querySelector('#flat [data-tag="DISC1"]').focus()`)
+	p.key(kb.ArrowRight)
+	p.key(kb.ArrowRight)
+	p.wait("the keys to have moved it", `document.querySelector("#part dd").textContent.startsWith(""+Math.round(parseFloat(document.querySelector("#part dd").textContent)*16)/16) && document.activeElement.dataset.tag === "DISC1" && !document.querySelector('[data-do="settle"]').hidden`)
+}
+
+// The box is turned by hand and by keys, parts are chosen in it, and its pictures hold to the rules of access like the others.
+func TestTheBoxInSpace(t *testing.T) {
+	axe := axeScript(t)
+	_, s, name := boxServer(t, "engine-lathe")
+	address := s.URL + "/job/" + name
+	boxAt(t, address)
+	for _, l := range []look{desk, handNight} {
+		p := window(t, l, address+"/box")
+		p.wait("the picture", `document.body.space?.painted`)
+		const span = `[...document.querySelectorAll("#tags span")].find((s) => s.textContent === "ASD1").getBoundingClientRect()`
+		x, y := evaluate[float64](p, span+".x"), evaluate[float64](p, span+".y")
+		p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, x, y, chromedp.ButtonLeft, chromedp.ClickCount(1)),
+			chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, x, y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+		p.wait("the drive to be chosen", `document.getElementById("pick").value === "ASD1" && document.querySelector("#part dd").textContent.includes("from the left")`)
+		was := evaluate[string](p, `document.body.space.looks.join()`)
+		p.run(`document.getElementById("space").focus()`)
+		p.key(kb.ArrowLeft)
+		p.wait("it to be turned", fmt.Sprintf("document.body.space.looks.join() !== %q", was))
+		judge := p.judgedBy(axe)
+		judge("the box in space", "document")
+		p.run(`document.querySelector('[data-view="plate"]').click()`)
+		judge("the plate", "document")
+		p.visit(address + "/photo")
+		judge("the photo's page", "document")
+		p.shot("photo-empty-"+l.String(), false)
+		if wide := evaluate[float64](p, `document.documentElement.scrollWidth`); wide > float64(l.width) {
+			t.Errorf("the page is %.0f px wide", wide)
+		}
+	}
+}
+
+// Where a browser has no WebGL the sheet's drawings stand in.
+func TestWithoutWebGL(t *testing.T) {
+	_, s, name := boxServer(t, "engine-lathe")
+	address := s.URL + "/job/" + name
+	boxAt(t, address)
+	p := window(t, desk, s.URL+"/")
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, cdppage.AddScriptToEvaluateOnNewDocument, cdppage.AddScriptToEvaluateOnNewDocumentParams{Source: `const get = HTMLCanvasElement.prototype.getContext; HTMLCanvasElement.prototype.getContext = function (kind, ...more) { return kind.startsWith("webgl") ? null : get.call(this, kind, ...more); }`})
+		return err
+	}))
+	p.visit(address + "/box")
+	if evaluate[string](p, `document.body.dataset.space`) != "no" || evaluate[float64](p, `document.querySelectorAll("#drawings svg").length`) < 3 || !evaluate[bool](p, `document.querySelector("#drawings svg").checkVisibility()`) {
+		t.Error("no drawings stand in")
+	}
+	p.shot("box-without-webgl", false)
+}
+
+// A place is written, changed and freed without touching what else the file says of the part.
+func TestSettlingInTheFile(t *testing.T) {
+	const text = "drivewright: 1\nunits: metric\n\nparts:\n  - tag: ASD1          # by its data sheet\n    width: 140 mm\n"
+	file := job.Read("a.job.yaml", []byte(text))
+	settled, what, err := settlePlaces(file, request{Places: []handPlace{{Tag: "ASD1", X: 20.04, Y: 30, Turned: true}, {Tag: "FU1", X: 0, Y: -0.01}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"# by its data sheet", "width: 140 mm", "x: 20 mm", "y: 30 mm", "turned: \"yes\"", "FU1", "y: 0 mm"} {
+		if !strings.Contains(strings.ReplaceAll(string(settled), "'", "\""), want) && !strings.Contains(string(settled), strings.ReplaceAll(want, "\"", "")) {
+			t.Errorf("%s: %q isn't in\n%s", what, want, settled)
+		}
+	}
+	freed, _, err := freePlace(job.Read("a.job.yaml", settled), request{Item: "ASD1"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := string(freed); strings.Contains(got, "20 mm") || !strings.Contains(got, "140 mm") || !strings.Contains(got, "FU1") {
+		t.Errorf("freed:\n%s", got)
+	}
+	inch, _, err := settlePlaces(job.Read("a.job.yaml", []byte("drivewright: 1\nunits: inch\n")), request{Places: []handPlace{{Tag: "U1", X: 25.4 / 16 * 3, Y: 25.4}}})
+	if err != nil || !strings.Contains(string(inch), "x: 0.188 in") || !strings.Contains(string(inch), "y: 1 in") {
+		t.Errorf("%v\n%s", err, inch)
+	}
+}
+
+// What is finished around a held part leaves it where it is, and what is settled there afterwards is arranged in the same way.
+func TestFinishAround(t *testing.T) {
+	store, s, name := boxServer(t, "engine-lathe")
+	address := s.URL + "/job/" + name
+	state := boxAt(t, address)
+	x, y := state.corner(state.part(t, "DISC1"))
+	places := []handPlace{{Tag: "DISC1", X: x, Y: y - 6.35}}
+	before, token, _ := store.Load(name)
+	around, status := boxPost(t, address+"/box/around", map[string]any{"mark": state.Mark, "places": places})
+	if status != http.StatusOK || len(around.Parts) == 0 {
+		t.Fatalf("%d %+v", status, around)
+	}
+	if gotX, gotY := around.corner(around.part(t, "DISC1")); math.Abs(gotX-x) > 0.11 || math.Abs(gotY-y+6.35) > 0.11 {
+		t.Errorf("DISC1 was moved to %.1f, %.1f", gotX, gotY)
+	}
+	for _, p := range around.Parts {
+		if p.Clashes != nil {
+			t.Errorf("%s: %q", p.Tag, p.Clashes)
+		}
+	}
+	if now, _, _ := store.Load(name); string(now) != string(before) {
+		t.Error("it is written already")
+	}
+	if _, status := boxPost(t, address+"/box/settle", map[string]any{"token": token, "places": places}); status != http.StatusOK {
+		t.Fatalf("settling answers %d", status)
+	}
+	settled := boxAt(t, address)
+	for _, p := range settled.Parts {
+		if was := around.part(t, p.Tag); was.At != p.At {
+			t.Errorf("%s stood at %v in what was shown, and stands at %v", p.Tag, was.At, p.At)
+		}
+	}
+	if _, status := boxPost(t, address+"/box/try", map[string]any{"mark": "another", "places": places}); status != http.StatusConflict {
+		t.Errorf("a move in another arrangement answers %d", status)
 	}
 }

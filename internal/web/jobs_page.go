@@ -41,6 +41,7 @@ func (s *server) list(w http.ResponseWriter, _ *http.Request) {
 		b.mu.Lock()
 		worked, proved := s.workOut(e.Name, b, text)
 		b.mu.Unlock()
+		s.takeKnown(&worked)
 		d := s.Build(worked, View{Proving: !proved})
 		counts := map[explain.Severity]int{}
 		for _, f := range d.Findings {
