@@ -145,3 +145,34 @@ func TestBoxMark(t *testing.T) {
 		t.Error("another width leaves the mark as it is")
 	}
 }
+
+// The page shows how the search stands, stops it, takes it up again, and marks what is of the parts before.
+func TestThePageShowsTheSearch(t *testing.T) {
+	_, c, a, _ := arranging(t)
+	p := window(t, desk, c.server.URL+"/job/lathe.job.yaml")
+	<-a.begun
+	p.wait("the search to be told of", `document.querySelector("#box-work p").textContent === "The parts are being arranged."`)
+	a.first <- struct{}{}
+	p.wait("the first arrangement", `document.getElementById("s-where-everything-stands") && document.querySelector("#box-work p").textContent.includes("best arrangement so far")`)
+	p.run(`document.getElementById("s-box").scrollIntoView()`)
+	p.shot("sheet-arranging", false)
+	p.deed("stop-arranging")
+	p.wait("it to be stopped", `document.querySelector('#box-work [data-do="arrange-on"]')`)
+	p.deed("arrange-on")
+	<-a.begun
+	a.first <- struct{}{}
+	a.end <- struct{}{}
+	p.wait("the end", `!document.getElementById("box-work")`)
+
+	p.write("enclosure.most height", "24 in")
+	p.key("\r")
+	<-a.begun
+	p.wait("the old one to be marked", `document.querySelector("#s-where-everything-stands[aria-busy]") && document.getElementById("box-work")`)
+	a.first <- struct{}{}
+	p.wait("the new one", `document.querySelector("#s-where-everything-stands:not([aria-busy])") && document.querySelector("#box-work p").textContent.includes("so far")`)
+	a.end <- struct{}{}
+	p.wait("the end", `!document.getElementById("box-work") && !document.querySelector("[aria-busy]")`)
+	if evaluate[string](p, `document.querySelector('#s-box .measure a').getAttribute("href")`) != "/job/lathe.job.yaml/box" {
+		t.Error("no way leads to the box's page")
+	}
+}

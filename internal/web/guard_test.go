@@ -174,7 +174,7 @@ func TestARequestWithoutAConnectionIsRefused(t *testing.T) {
 
 func TestNoScriptOrStyleStandsInThePages(t *testing.T) {
 	s := serve(t, newMemoryStore(map[string]string{"lathe.job.yaml": lathe}))
-	for _, path := range []string{"/", "/job/lathe.job.yaml", "/job/lathe.job.yaml/versions", "/job/lathe.job.yaml/readings"} {
+	for _, path := range []string{"/", "/job/lathe.job.yaml", "/job/lathe.job.yaml/versions", "/job/lathe.job.yaml/readings", "/job/lathe.job.yaml/box", "/job/lathe.job.yaml/photo"} {
 		answer, err := http.Get(s.URL + path)
 		if err != nil {
 			t.Fatal(err)

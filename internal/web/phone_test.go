@@ -128,6 +128,8 @@ func TestRequestsByTheListenerForPhones(t *testing.T) {
 		{"the job file", "GET", phoneHost, in + "/job/lathe.job.yaml/as/yaml", "", nil, 404},
 		{"the sheet as data", "GET", phoneHost, in + "/job/lathe.job.yaml/as/json", "", nil, 404},
 		{"the earlier versions", "GET", phoneHost, in + "/job/lathe.job.yaml/versions", "", nil, 404},
+		{"the box", "GET", phoneHost, in + "/job/lathe.job.yaml/box", "", nil, 404},
+		{"the photo's page", "GET", phoneHost, in + "/job/lathe.job.yaml/photo", "", nil, 404},
 		{"changing a value", "PUT", phoneHost, in + "/job/lathe.job.yaml/value", value, json, 404},
 		{"adding", "POST", phoneHost, in + "/job/lathe.job.yaml/add", value, json, 404},
 		{"removing", "POST", phoneHost, in + "/job/lathe.job.yaml/remove", value, json, 404},
