@@ -7,6 +7,8 @@ import (
 	"reflect"
 	"slices"
 
+	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
 	"drivewright/internal/trade/box"
 )
 
@@ -21,7 +23,8 @@ func BoxMark(b *box.Brief) string {
 		if s := body.Spot; s != nil {
 			fmt.Fprintf(sum, "at %.6f %.6f %v;", s.X.Value, s.Y.Value, s.Turned)
 		}
-		body.Spot, body.Fixing = nil, box.Fixing{} // what holds a part doesn't say where it stands
+		// What holds a part doesn't say where it stands; how warm it gets says so by the sizes that are too warm.
+		body.Spot, body.Fixing, body.Loss, body.Limit = nil, box.Fixing{}, explain.Known[quantity.Power]{}, explain.Known[quantity.Temperature]{}
 		writeContent(sum, reflect.ValueOf(body))
 	}
 	for _, n := range b.Entries {

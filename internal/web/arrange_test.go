@@ -153,7 +153,7 @@ func TestThePageShowsTheSearch(t *testing.T) {
 	<-a.begun
 	p.wait("the search to be told of", `document.querySelector("#box-work p").textContent === "The parts are being arranged."`)
 	a.first <- struct{}{}
-	p.wait("the first arrangement", `document.getElementById("s-where-everything-stands") && document.querySelector("#box-work p").textContent.includes("best arrangement so far")`)
+	p.wait("the first arrangement", `document.getElementById("s-where-everything-stands") && document.querySelector("#box-work p").textContent.includes("best arrangement so far") && document.getElementById("box-work").previousElementSibling.id === "s-box"`)
 	p.run(`document.getElementById("s-box").scrollIntoView()`)
 	p.shot("sheet-arranging", false)
 	p.deed("stop-arranging")

@@ -30,7 +30,7 @@ function show() {
   byId("space-tools").hidden = !(inSpace && space && there);
   byId("flat").hidden = inSpace || !there;
   byId("flat-help").hidden = inSpace || !there;
-  if (there && inSpace) space?.set({ chosen, state: shown });
+  if (there && inSpace) space?.show(shown, chosen);
   if (there && !inSpace) flat.show(shown, view, chosen);
   for (const b of document.querySelectorAll("[data-view]")) b.setAttribute("aria-pressed", String(b.dataset.view === view));
   page.classList.toggle("on-face", !inSpace);

@@ -95,10 +95,11 @@ export class Space {
     this.draw();
   }
 
-  show(state) {
-    const fresh = !this.state || this.state.size.join() !== state.size.join();
+  show(state, chosen) {
+    const first = !this.state;
     this.state = state;
-    if (fresh) this.zoom = 1;
+    this.chosen = chosen;
+    if (first) this.look("corner");
     this.draw();
   }
 
@@ -133,7 +134,7 @@ export class Space {
     const round = Math.hypot(w, h, d) / 2;
     const half = 0.3;
     // An open door wants room: farther away, and its side nearer to the middle.
-    const away = ((round / Math.sin(half)) * Math.max(1, 0.9 / aspect) * (1 + 0.3 * this.open)) / this.zoom;
+    const away = ((round / Math.sin(half)) * Math.max(1, 0.9 / aspect) * (1 + 0.45 * this.open)) / this.zoom;
     const aside = { left: [-1, 0], right: [1, 0], top: [0, 1], bottom: [0, -1] }[this.state.hinge] ?? [0, 0];
     const by = 0.32 * Math.sin(Math.min(this.open * 1.95, Math.PI / 2));
     const turned = product(turnX(this.looks[1]), product(turnY(this.looks[0]), shift(-w / 2 - aside[0] * by * w, -h / 2 - aside[1] * by * h, -d / 2)));
@@ -270,8 +271,10 @@ export class Space {
     this.set({ zoom: Math.max(0.4, Math.min(6, this.zoom * by)) });
   }
 
+  // look looks from where an open door shows its inside.
   look(name) {
-    this.set({ looks: looks[name], zoom: 1 });
+    const [about, down] = looks[name];
+    this.set({ looks: [this.state?.hinge === "right" ? -about : about, down], zoom: 1 });
   }
 
   // hands: one finger turns, two bring nearer, a touch that doesn't move chooses.

@@ -74,6 +74,7 @@ export function showBoxWork(work) {
     return;
   }
   const line = before ?? document.createElement("div");
+  if (line.previousElementSibling?.id !== "s-box") document.getElementById("s-box").after(line); // parts were put between
   if (line.dataset.said === work.said) return;
   line.dataset.said = work.said;
   line.id = "box-work";
@@ -89,7 +90,6 @@ export function showBoxWork(work) {
     button.textContent = work.arranging ? "Stop here" : "Search on";
     line.append(button);
   }
-  if (!before) document.getElementById("s-box").after(line);
 }
 
 // hold marks the parts of the Prove stage as being of the circuit before, and returns their ids; none if the painting has them
