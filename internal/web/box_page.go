@@ -120,6 +120,12 @@ func stateOf(r *box.Result, u quantity.System) boxState {
 	room, found := r.Room()
 	if !found {
 		s.Lead = "No size that may be chosen holds all the parts. The sheet says of each why not."
+		for n, c := range r.Clashes {
+			if n == 0 {
+				s.Lead += " Of the places that are settled, in the largest one:"
+			}
+			s.Lead += " " + c.What.Show(u) + "."
+		}
 		return s
 	}
 	s.Lead = fmt.Sprintf("Everything goes into %s: outside %s high, %s wide, %s deep.", room.Name, room.Height.Value.Show(u), room.Width.Value.Show(u), room.Depth.Value.Show(u))

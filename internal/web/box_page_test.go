@@ -349,3 +349,66 @@ func TestFinishAround(t *testing.T) {
 		t.Errorf("a move in another arrangement answers %d", status)
 	}
 }
+
+// Everything settled as it stands stays as it stands.
+func TestSettlingEverything(t *testing.T) {
+	for _, example := range []string{"engine-lathe", "tool-grinder"} {
+		store, s, name := boxServer(t, example)
+		address := s.URL + "/job/" + name
+		state := boxAt(t, address)
+		var places []handPlace
+		for _, p := range state.Parts {
+			switch p.Face {
+			case "plate":
+				x, y := state.corner(p)
+				places = append(places, handPlace{p.Tag, x, y, p.Turned})
+			case "door":
+				places = append(places, handPlace{p.Tag, p.At[0], p.At[1], p.Turned})
+			}
+		}
+		_, token, err := store.Load(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, status := boxPost(t, address+"/box/settle", map[string]any{"token": token, "places": places}); status != http.StatusOK {
+			t.Fatalf("%s: settling answers %d", example, status)
+		}
+		settled := boxAt(t, address)
+		if settled.Size != state.Size {
+			t.Errorf("%s: the box was %v and is %v", example, state.Size, settled.Size)
+		}
+		for _, p := range settled.Parts {
+			was := state.part(t, p.Tag)
+			for axis := range 3 {
+				if math.Abs(was.At[axis]-p.At[axis]) > 0.11 {
+					t.Errorf("%s: %s stood at %v and stands at %v", example, p.Tag, was.At, p.At)
+					break
+				}
+			}
+			if p.Clashes != nil || p.Settled != p.Movable {
+				t.Errorf("%s: %s: settled %v, %q", example, p.Tag, p.Settled, p.Clashes)
+			}
+		}
+	}
+}
+
+// A place where nothing can be is said to be so; the part stays in sight and can be freed.
+func TestSettlingWhereNothingCanBe(t *testing.T) {
+	store, s, name := boxServer(t, "engine-lathe")
+	address := s.URL + "/job/" + name
+	boxAt(t, address)
+	p := window(t, desk, address+"/box")
+	p.run(`document.querySelector('[data-view="plate"]').click(); document.querySelector('#flat [data-tag="TB1"]').focus()`)
+	for range 70 {
+		p.key(kb.ArrowLeft, chromedp.KeyModifiers(chromedp.ModifierShift))
+	}
+	p.wait("it to stick out", `document.querySelector("#part .clashes")?.textContent.includes("sticks out")`)
+	p.deed("settle")
+	p.wait("the words", `document.getElementById("lead").textContent.includes("sticks out of the plate")`)
+	p.shot("box-nowhere", false)
+	p.deed("free")
+	p.wait("everything to be arranged again", `document.getElementById("lead").textContent.startsWith("Everything goes into") && !document.body.classList.contains("waiting")`)
+	if text, _, _ := store.Load(name); strings.Contains(string(text), "x: -") {
+		t.Error("the place still stands in the file")
+	}
+}

@@ -34,7 +34,7 @@ function show() {
   if (there && !inSpace) flat.show(shown, view, chosen);
   for (const b of document.querySelectorAll("[data-view]")) b.setAttribute("aria-pressed", String(b.dataset.view === view));
   page.classList.toggle("on-face", !inSpace);
-  page.classList.toggle("waiting", Boolean(busy) || (found.work.arranging && !found.work.found));
+  page.classList.toggle("waiting", Boolean(busy) || found.none || (found.work.arranging && !found.work.found));
   byId("lead").textContent = shown.trial ? "Around what you moved: " + shown.lead : shown.lead;
   showWork();
   showChoice();
@@ -153,11 +153,12 @@ function banner(text) {
   byId("banner").replaceChildren(...(text ? [text] : []));
 }
 
-// take takes over what the server says of the box. An arrangement that is still to come leaves the one before in sight.
+// take takes over what the server says of the box. While there is no arrangement, or where there is none, the one before stays in sight: what was
+// settled badly can be moved again, freed, or taken back.
 function take(state) {
   const old = found;
   found = state;
-  if (!state.parts && state.work.arranging && old.parts) found = { ...old, token: state.token, beside: state.beside, undo: state.undo, redo: state.redo, work: state.work };
+  if (!state.parts && old.parts) found = { ...old, lead: state.lead, none: !state.work.arranging, token: state.token, beside: state.beside, undo: state.undo, redo: state.redo, work: state.work };
   shown = found;
   if (chosen && !partOf(chosen)) chosen = "";
   show();
@@ -180,7 +181,7 @@ async function write(verb, body) {
     return;
   }
   if (verb === "box/settle") { // the parts stay where the hand has put them until the rest is arranged around them
-    found = { ...found, parts: shown.parts };
+    found = { ...found, parts: shown.parts.map((p) => (moves.has(p.tag) ? { ...p, settled: true } : p)) };
     moves.clear();
   }
   take(answer.body);
