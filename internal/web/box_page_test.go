@@ -225,11 +225,11 @@ func TestMovingByFingerAndKeys(t *testing.T) {
 	}
 	touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x, Y: y})
 	for n := range 12 {
-		touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x - 4*float64(n+1), Y: y})
+		touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x + 4*float64(n+1), Y: y})
 	}
 	touch(input.DispatchTouchEventTypeTouchEnd)
 	p.shot("box-finger", false)
-	p.wait("the part to have followed", fmt.Sprintf(`Math.abs(%s.x+%s.width/2 - %f) < 8 && !document.querySelector('[data-do="settle"]').hidden`, disc, disc, x-48))
+	p.wait("the part to have followed", fmt.Sprintf(`Math.abs(%s.x+%s.width/2 - %f) < 8 && !document.querySelector('[data-do="settle"]').hidden`, disc, disc, x+48))
 	p.shot("box-finger", false)
 	p.deed("back")
 	p.wait("it to be put back", fmt.Sprintf(`Math.abs(%s.x+%s.width/2 - %f) < 2`, disc, disc, x))

@@ -105,9 +105,12 @@ let asking = false, askAgain = false;
 
 // move is a part held at a place: it is shown there at once, and what is wrong with it as soon as the server has said so.
 function move(tag, x, y, turned = partOf(tag).turned) {
-  moves.set(tag, { tag, x, y, turned });
   const base = view === "plate" ? shown.plate.at : [0, 0];
-  shown = { ...shown, trial: false, parts: shown.parts.map((p) => (p.tag === tag ? { ...p, at: [x + base[0], y + base[1], p.at[2]], size: p.turned === turned ? p.size : [p.size[1], p.size[0], p.size[2]], turned } : p)) };
+  const p = partOf(tag);
+  const size = p.turned === turned ? p.size : [p.size[1], p.size[0], p.size[2]];
+  [x, y] = [x, y].map((v, n) => Math.max(-base[n], Math.min(shown.size[n] - size[n] - base[n], v))); // in sight, whatever it strikes
+  moves.set(tag, { tag, x, y, turned });
+  shown = { ...shown, trial: false, parts: shown.parts.map((p) => (p.tag === tag ? { ...p, at: [x + base[0], y + base[1], p.at[2]], size, turned } : p)) };
   show();
   tryPlaces();
 }
