@@ -76,7 +76,7 @@ func (b *builder) sheetOfMetal(m *metalwork.Result, s *metalwork.Marked) {
 	paper := paperOf(b.plan, b.paper)
 	width, height := paper.Printable()
 	tiles := t.Tiles(drawing.Printing{Width: width, Height: height, Across: float64(m.Across.Value), Along: float64(m.Along.Value)})
-	b.add(Paragraph{Text: fmt.Sprintf("The template at true scale takes %s of the printed sheet; pages without a hole are left out. Each red cross says where it stands from the datum corner: a page that doesn't reach the edges is laid down by two of them.", many(len(tiles), "page", "pages"))})
+	b.add(Paragraph{Text: fmt.Sprintf("The template at true scale takes %s of the PDF, not of this screen; pages without a hole are left out. Each red cross says where it stands from the datum corner: a page that doesn't reach the edges is laid down by two of them.", many(len(tiles), "page", "pages"))})
 	for _, f := range tiles {
 		b.add(Figure{Figure: f})
 	}

@@ -307,6 +307,9 @@ func (v *htmlView) block(b Block) (htmlBlock, error) {
 	case Table:
 		return htmlBlock{Kind: "table", Table: newHTMLTable(b)}, nil
 	case Figure:
+		if b.WholePage && v.Live { // for paper only, and a live page is sent at every change
+			return htmlBlock{}, nil
+		}
 		out := htmlFigure{ID: b.ID, Title: b.Title, Wide: b.Width > 100, Whole: b.WholePage}
 		var err error
 		if out.SVG, err = figureSVG(b.Figure); err == nil && b.Narrow != nil {
