@@ -13,7 +13,7 @@ import (
 // lay turns potentials into wires. In the box each pin of the drive gets one wire from a terminal of the block; other screws
 // are chained, two wires to a screw at the most. What goes to another place leaves by the block: one terminal has one wire on
 // its inner and one on its outer side, and a potential with more has several terminals, joined by jumpers. At a station a
-// core comes in to the first device and goes on from screw to screw.
+// core comes in to the first device and goes on from screw to screw; what lies wholly at one station stays there.
 func (m *maker) lay() {
 	m.number()
 	blocks := [2]*block{{maker: m, mains: true}, {maker: m}}
@@ -150,6 +150,9 @@ func (l *layer) lay() {
 			chain = append(chain, p)
 		}
 	}
+	if len(inside)+len(chain)+len(taps) == 0 && l.withinOnePlace(outside) {
+		return
+	}
 	// what may end a chain but not stand in it: the grounded side of a supply, which has its bond too
 	slices.SortStableFunc(chain, func(a, b Pin) int { return cmp.Compare(l.bonded(a), l.bonded(b)) })
 	if fromSupply := len(outside) == 1 && l.supplies[outside[0].place]; fromSupply || len(outside) == 0 && len(inside) <= 2 {
@@ -177,6 +180,22 @@ func (l *layer) lay() {
 			l.chain(t, outside[n])
 		}
 	}
+}
+
+// withinOnePlace lays a potential that lies wholly at one station, on the door or on one load from screw to screw there, and reports
+// whether it did. A core to the box would lead nowhere: it costs a core, and whatever touches it presses the button.
+func (l *layer) withinOnePlace(branches []branch) bool {
+	var pins []Pin
+	for _, b := range branches {
+		if b.place != branches[0].place || l.supplies[b.place] {
+			return false
+		}
+		pins = append(pins, b.pins...)
+	}
+	if len(pins) > 0 {
+		l.chain(pins[0], branch{place: "box", pins: pins[1:]})
+	}
+	return len(pins) > 0
 }
 
 // fromScrewToScrew lays a potential that needs no terminal block; the screws that take one wire only are its ends.

@@ -74,9 +74,10 @@ func (m *maker) fedFrom(l *job.Load, name string, n int, volts quantity.Voltage,
 		place := "supply of the " + name
 		m.c.Places = append(m.c.Places, Place{Name: place, Kind: Outside, Run: explain.Assume("run to the "+place, m.usualRun(), usual, explain.Say("not measured yet"))})
 		m.supplies[place] = true
-		tag := m.add(Incoming, Spec{Place: place, Terminals: []string{"L", "N", "PE"}, Volts: volts, AC: true}, why...).Tag
+		names := m.otherLines(volts)
+		tag := m.add(Incoming, Spec{Place: place, Terminals: append(names[:2:2], "PE"), Volts: volts, AC: true}, why...).Tag
 		var other []*net
-		for _, name := range []string{"L", "N"} {
+		for _, name := range names {
 			o := m.new("another circuit, live with the main switch off", why...).on(Pin{tag, name})
 			o.number, o.mains, o.size = fmt.Sprint("X", n+1, name), true, m.wireFor(m.loadFuse(l, n, 1))
 			other = append(other, o)
@@ -95,6 +96,22 @@ func (m *maker) fedFrom(l *job.Load, name string, n int, volts quantity.Voltage,
 		return m.stepDown(lines, n, volts, l, why)
 	}
 	return lines[:2]
+}
+
+// otherLines are the names of another circuit's two conductors: two live lines where its voltage is more than that of a line to ground.
+// Source: common practice, 120 V from line to ground in North America and up to 240 V elsewhere.
+func (m *maker) otherLines(volts quantity.Voltage) []string {
+	most := quantity.Voltage(150)
+	if m.set == explain.IEC {
+		most = 260
+	}
+	if m.job.Supply.System.Value == "line and neutral" {
+		most = max(most, m.supplyVolts()*1.1)
+	}
+	if volts > most {
+		return []string{"L1", "L2"}
+	}
+	return []string{"L", "N"}
 }
 
 // behindContactor are the lines behind the supply contactor.
