@@ -114,6 +114,7 @@ func randomOf(r *rand.Rand, solid bool, side, longest, items int) Problem {
 		default:
 			it.Turns = QuarterTurns
 		}
+		it.AirStays = r.IntN(4) == 0
 		if r.IntN(2) == 0 {
 			for side := range 4 {
 				it.Air[side] = max(0, r.IntN(4)-1)

@@ -25,6 +25,16 @@ type view struct{ number, plus int32 }
 func newModel(t *task) *model {
 	m := bareModel(t)
 	m.symmetry()
+	for axis := range 3 {
+		if t.room[axis] <= 1 {
+			continue
+		}
+		c := t.bodies()
+		if t.aired && axis < 2 {
+			c = t.widened(1 - axis) // the air between bodies one above another takes up height as well
+		}
+		m.profiles = append(m.profiles, m.newProfile(c, axis))
+	}
 	return m
 }
 

@@ -10,6 +10,7 @@ func Fit(p *Problem, o Options) Answer {
 	if over {
 		return answer
 	}
+	r.invite()
 	answer, _ = r.run(o.Steps)
 	return answer
 }
@@ -33,22 +34,27 @@ func (t *task) tooFine() bool {
 	return total > 1<<22
 }
 
-// race lets several searches take turns at one problem, in rounds that are counted in steps and not in time.
+// race lets several searches take turns at one problem, in rounds that are counted in steps and not in time. Without guests it is the
+// proof's search alone.
 type race struct {
-	p     *Problem
-	o     Options
-	task  *task
-	model *model
-	plate *plate // nil unless it is one for a gapSearch
-	round int64
-	moves int64 // steps of arrange so far
+	p      *Problem
+	o      Options
+	task   *task
+	model  *model
+	round  int64
+	guests bool
+	plate  *plateSearch // nil unless the problem is a plate that little is left over of
+	share  int64        // steps of the plate's next turn
 }
 
-// firstRound is how many dead ends the proof's search may meet before the others have their first turn: most problems are settled by then.
-const firstRound = 1000
-
-// A gapSearch is tried where less than this share of the plate stays free, as one part of so many.
-const littleWaste = 40
+const (
+	// firstRound is how many dead ends the proof's search may meet before the others have their first turn: most problems are settled
+	// by then.
+	firstRound = 1000
+	// plateSearch has turns where less than one part of the plate in so many stays free.
+	littleWaste = 16
+	firstShare  = 1 << 16
+)
 
 // newRace readies a race; over tells that the answer is known without one.
 func newRace(p *Problem, o Options) (r *race, answer Answer, over bool) {
@@ -68,10 +74,16 @@ func newRace(p *Problem, o Options) (r *race, answer Answer, over bool) {
 		return nil, Answer{Why: "the lengths have too few common divisors for a search; use a coarser unit"}, true
 	}
 	r = &race{p: p, o: o, task: t, round: firstRound}
-	if f, plain := plateOf(p); plain && f.waste*littleWaste < int64(f.w)*int64(f.h) {
-		r.plate = &f
-	}
 	return r, Answer{}, false
+}
+
+// invite lets the other searches take turns.
+func (r *race) invite() {
+	r.guests = true
+	if f, plain := plateOf(r.p); plain && !f.share(littleWaste) {
+		r.plate = &plateSearch{f: f, o: &r.o, clause: r}
+		r.share = firstShare
+	}
 }
 
 // run goes on with the race until it is decided, or until the proof's search met so many dead ends in all (0: no limit). over is
@@ -96,8 +108,13 @@ func (r *race) run(limit int64) (answer Answer, over bool) {
 		if r.o.stopped() || limit > 0 && m.conflicts >= limit {
 			return Answer{Why: fmt.Sprintf("neither an arrangement nor a proof after %d dead ends", m.conflicts), Steps: m.conflicts}, false
 		}
-		if answer, over = r.others(); over {
-			return answer, true
+		if r.guests {
+			r.guests = false // a plate's search gives this one its turns meanwhile
+			answer, over = r.others()
+			r.guests = true
+			if over {
+				return answer, true
+			}
 		}
 		r.round += r.round / 2
 	}
@@ -105,21 +122,12 @@ func (r *race) run(limit int64) (answer Answer, over bool) {
 
 // others gives the other searches their turn.
 func (r *race) others() (Answer, bool) {
-	steps := r.model.conflicts
 	if r.plate != nil {
-		share := 5 * r.round
-		if r.plate.waste == 0 {
-			share *= 20 // it is best there
-		}
-		g := newGapSearch(*r.plate, &r.o, share)
-		switch g.run() {
-		case Found:
-			return found(r.p, r.plate.places(r.p, g.spots), fmt.Sprintf("found by filling gaps, in %d steps", g.steps), steps), true
-		case Impossible:
-			why := fmt.Sprintf("every way of filling gaps was ruled out, in %d steps", g.steps)
-			return Answer{Verdict: Impossible, Why: why, Steps: steps}, true
-		}
+		a := r.plate.run(r.p, r.share)
+		r.share *= 2
+		return a, a.Verdict != NotFound
 	}
+	steps := r.model.conflicts
 	o := r.o
 	o.Seed += uint64(r.round)
 	o.Steps = 2 * r.round

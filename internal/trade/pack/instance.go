@@ -28,6 +28,8 @@ type Instance struct {
 	Problem
 	// Rooms are the plates that may be chosen, in the file's order.
 	Rooms []Vec
+	// Grid is the step at whose multiples everything lies on a plate, if the file gives one and all lengths are multiples of it.
+	Grid int
 	// Groups are nets of more than two pins, for Floor: a list of pins each, whose smallest bounding rectangle counts.
 	Groups [][]Pin
 	// entries are the nets of Plates, whose points depend on the plate that is chosen.

@@ -45,6 +45,14 @@ func (f *fileParts) value(r *reader, key string) error {
 		err := r.read(&f.task)
 		f.taskAt = r.start
 		return err
+	case "grid":
+		if err := r.read(&f.in.Grid); err != nil {
+			return err
+		}
+		if f.in.Grid < 0 || f.in.Grid > most {
+			return r.fail("the grid must lie between 0 and %d", most)
+		}
+		return nil
 	case "bin":
 		err := r.read(&f.bin)
 		f.binAt = r.start
@@ -189,7 +197,7 @@ func (f *fileParts) instance(r *reader) (*Instance, error) {
 	if !f.seenItems {
 		return nil, r.failAt(0, `the file has no "items"`)
 	}
-	tasks := map[string]Task{"opp": FitRoom, "opp3": FitRoom, "strip": StripTop, "bbox": LeastBox2, "box": Plates, "area+hpwl": Floor}
+	tasks := map[string]Task{"opp": FitRoom, "opp3": FitRoom, "strip": StripTop, "bbox": LeastArea, "box": Plates, "area+hpwl": Floor}
 	task, known := tasks[f.task]
 	if f.task == "" {
 		task, known = FitRoom, true

@@ -86,11 +86,12 @@ type searcher struct {
 	learnt []int32
 	waste  int
 
-	numbers []number
-	lesses  []less
-	guarded [][]int32 // by literal: differences that it guards
-	changed []int32   // numbers whose bounds moved: 2*number for the lower one, +1 for the upper
-	queued  []bool
+	numbers  []number
+	lesses   []less
+	guarded  [][]int32 // by literal: differences that it guards
+	profiles []profile
+	changed  []int32 // numbers whose bounds moved: 2*number for the lower one, +1 for the upper
+	queued   []bool
 
 	bad     bool      // it is refuted for good
 	clash   []literal // true literals that can't all be true
@@ -417,6 +418,11 @@ func (s *searcher) propagate() bool {
 			}
 		}
 		if len(s.changed) == 0 {
+			for n := range s.profiles {
+				if !s.check(&s.profiles[n]) {
+					return false
+				}
+			}
 			return true
 		}
 		bound := s.changed[len(s.changed)-1]

@@ -23,6 +23,9 @@ func Smallest(rooms []Vec, p *Problem, o Options) (which int, answers []Answer) 
 				q := *p
 				q.Room = rooms[n]
 				races[n], answers[n], over[n] = newRace(&q, o)
+				if races[n] != nil {
+					races[n].invite()
+				}
 			}
 			if races[n] != nil {
 				answers[n], over[n] = races[n].run(limit)
