@@ -33,8 +33,8 @@ func (b *builder) prove() {
 
 // classWords are what a class is called in the report.
 var classWords = map[prove.Class]string{
-	prove.StartsByItself: "starts by itself", prove.EmergencyStopLost: "emergency stop lost", prove.StopLost: "stop lost", prove.RunsAway: "runs away to full speed",
-	prove.WrongWay: "runs the wrong way", prove.HiddenDanger: "hidden, dangerous with one more", prove.IndicationLies: "a lamp lies", prove.StopsByItself: "stops while it should run",
+	prove.StartsByItself: "starts by itself", prove.EmergencyStopLost: "emergency stop lost", prove.StopLost: "stop lost", prove.StopsLate: "stops late", prove.RunsAway: "runs away to full speed",
+	prove.WrongWay: "runs the wrong way", prove.HiddenDanger: "hidden, dangerous with one more", prove.ProtectionLost: "protection lost", prove.IndicationLies: "a lamp lies", prove.StopsByItself: "stops while it should run",
 	prove.CannotStart: "doesn't start", prove.Hidden: "hidden, harmless with one more", prove.Other: "something else changes", prove.Harmless: "nothing changes",
 }
 
@@ -110,7 +110,7 @@ func (b *builder) faults(title string, list []prove.Fault, names func([]string) 
 		Note: "Nothing shows these until the second fault comes. So they are looked for: by the meter now, and by the tests of every year."}
 	for _, f := range list {
 		remedy := capital(f.Remedy.Show(b.units))
-		if f.Class == prove.HiddenDanger {
+		if f.Class.Waits() {
 			hidden.Rows = append(hidden.Rows, []string{f.Name, toldTogether([]string{f.With}, false), remedy})
 			continue
 		}
@@ -166,7 +166,7 @@ func someOf(names []string) string {
 func commonStep(list []prove.Fault) string {
 	first, count := "", 0
 	for _, f := range list {
-		if f.Class == prove.HiddenDanger {
+		if f.Class.Waits() {
 			continue
 		}
 		count++
@@ -244,7 +244,7 @@ func alike(rows [][]string, together func([]string) string) [][]string {
 func (b *builder) restOf(faults []prove.Fault) {
 	t := Table{Title: "The others", Head: []string{"what it does", "what is broken"}, Numeric: make([]bool, 2), Chosen: -1,
 		Note: "These are found by trying the machine, or by the meter; each of them is worth knowing when one day it doesn't start."}
-	for class := prove.HiddenDanger + 1; class <= prove.Harmless; class++ {
+	for class := prove.ProtectionLost + 1; class <= prove.Harmless; class++ {
 		var names []string
 		for _, f := range faults {
 			if f.Class == class {

@@ -48,7 +48,7 @@ func (b *builder) byCause(faults []prove.Fault) {
 func (b *builder) cause(cause string, faults []prove.Fault, first string) string {
 	f := faults[0]
 	parts := []string{sentence(capital(cause))}
-	if f.Class == prove.HiddenDanger {
+	if f.Class.Waits() {
 		parts = append(parts, sentence(capital(f.Name)+": nothing shows it, until this comes to it: "+toldTogether([]string{f.With}, false)))
 	} else {
 		steps := f.Sequence

@@ -11,6 +11,7 @@ var functionWords = map[prove.Class]struct{ function, does, do string }{
 	prove.StartsByItself:    {"standing still until somebody starts it", "starts the machine by itself", "start the machine by themselves"},
 	prove.EmergencyStopLost: {"emergency stop", "takes the emergency stop away", "take the emergency stop away"},
 	prove.StopLost:          {"stop", "takes a stop away", "take a stop away"},
+	prove.StopsLate:         {"stop at once", "lets it run until the delay has run out", "let it run until the delay has run out"},
 	prove.RunsAway:          {"speed", "sends it to full speed", "send it to full speed"},
 	prove.WrongWay:          {"direction", "turns it the wrong way", "turn it the wrong way"},
 }

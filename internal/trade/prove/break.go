@@ -62,8 +62,10 @@ type breaking struct {
 	groups []*group
 	known  map[string]*network
 	nets   []int32 // of the nodes of the whole circuit, joined by wires and links
-	crew   []*worker
-	tried  sync.Map // Class by the name of the networks that two faults make: each pair is tried once, whichever of the two comes first
+	// neutral are the nets that carry a supply's neutral.
+	neutral map[int32]bool
+	crew    []*worker
+	tried   sync.Map // Class by the name of the networks that two faults make: each pair is tried once, whichever of the two comes first
 }
 
 // worker has what one goroutine needs.
@@ -76,6 +78,7 @@ type worker struct {
 func newBreaking(t *trial) *breaking {
 	b := &breaking{t: t, known: map[string]*network{}}
 	b.faults, b.nets = t.m.breakages()
+	b.neutral = b.neutrals()
 	for _, k := range t.networks {
 		b.known[k.name] = k
 	}
@@ -176,7 +179,7 @@ func (b *breaking) secondFaults(ctx context.Context) error {
 		switch c := g.verdict.class; {
 		case c == Hidden:
 			hidden = append(hidden, n)
-		case c == Other:
+		case c == Other || c == StopsLate:
 			seen = append(seen, n)
 		}
 	}
@@ -184,7 +187,7 @@ func (b *breaking) secondFaults(ctx context.Context) error {
 		g := b.groups[hidden[k]]
 		for _, others := range [][]int{hidden, seen} {
 			for _, other := range b.likest(g, others) {
-				if b.both(w, g.first, other) < HiddenDanger {
+				if b.worse(w, g.first, other) {
 					g.with = other
 					return
 				}
@@ -236,7 +239,7 @@ func (b *breaking) seconds(ctx context.Context) ([]int, error) {
 		if second[n] < 0 {
 			return
 		}
-		if near := b.nearest(n, b.groups[b.of[second[n]]].members); near != n && b.both(w, n, near) < HiddenDanger {
+		if near := b.nearest(n, b.groups[b.of[second[n]]].members); near != n && b.worse(w, n, near) {
 			second[n] = near
 		}
 	})
@@ -256,6 +259,11 @@ func (b *breaking) apart(one, other *group) bool {
 		}
 	}
 	return true
+}
+
+// worse reports whether a hidden fault and another are dangerous together, and worse than the other by itself.
+func (b *breaking) worse(w *worker, hidden, other int) bool {
+	return b.both(w, hidden, other) < min(HiddenDanger, b.alone(b.groups[b.of[other]]))
 }
 
 // both says what two faults do together.
@@ -307,6 +315,12 @@ func (b *breaking) fault(n int, f breakage, second int) Fault {
 		out.Seen, out.Expected = "nothing", "nothing"
 	case second >= 0:
 		out.Class, out.With = HiddenDanger, b.faults[second].name
+	}
+	if then := b.protection(&f); then != "" {
+		out.Reaches = out.Reaches.with(ProtectionLost)
+		if out.Class == Hidden || out.Class == Harmless {
+			out.Class, out.With = ProtectionLost, then
+		}
 	}
 	out.Reaches = out.Reaches.with(out.Class)
 	out.Remedy = b.remedy(&f, &out)

@@ -96,7 +96,7 @@ func (b *breaking) tellPair(w *worker, p combined) Fault {
 	one, other := &b.faults[p.one], &b.faults[p.other]
 	changes := append(append([]Change{}, one.changes...), other.changes...)
 	networks, _ := b.networks(w.builder, changes, b.known, false)
-	p.verdict.reaches = 0 // it was looked for no further than the worst
+	p.verdict.reaches &= motorRunsOn // it was looked for no further than the worst
 	f := b.t.told(w, networks, changes, p.verdict)
 	for _, k := range networks {
 		if b.known[k.name] != k {

@@ -17,7 +17,7 @@ type tale struct {
 
 // told makes the report's fault of a verdict: each danger with its sequence, cut to what is needed, and what is seen at its end.
 func (t *trial) told(w *worker, networks []*network, changes []Change, v verdict) Fault {
-	f := Fault{Class: v.class, Reaches: v.reaches}
+	f := Fault{Class: v.class, Reaches: v.reaches &^ besidesClass, LoadOnly: (v.class == EmergencyStopLost || v.reaches.Has(EmergencyStopLost)) && v.reaches&motorRunsOn == 0}
 	if v.class >= Hidden && v.class != Other {
 		f.Seen, f.Expected = "nothing", "nothing"
 		return f
@@ -37,7 +37,9 @@ func (t *trial) told(w *worker, networks []*network, changes []Change, v verdict
 
 // showing makes what shows a class of a verdict, and says what its last action is meant to do. The machine must have its networks.
 func (t *trial) showing(w *worker, v verdict, c Class) (Showing, aim) {
-	story := t.shorten(w, t.story(v.shown[c]), func(found Classes) bool { return found.Has(c) && found.worst() >= v.class })
+	story := t.shorten(w, t.story(v.shown[c]), func(found Classes) bool {
+		return (found.Has(c) || c == IndicationLies && found&darkLamp != 0) && found.worst() >= v.class && (c != EmergencyStopLost || found&motorRunsOn == v.reaches&motorRunsOn)
+	})
 	_, end := t.replay(w, story)
 	s := Showing{Class: c, Sequence: story.words()}
 	s.Seen, s.Expected = t.seen(c, &end)
@@ -207,9 +209,15 @@ func (t *trial) seen(class Class, e *ending) (is, should string) {
 				return fmt.Sprintf("%s (%s) is %s while the motor %s", d.Tag, d.Words, lit(!want), run), "it is " + lit(want)
 			}
 		}
+	case StopsLate:
+		return "the motor stops only now: it was driven until the delay had run out", "it stops at once"
+	case EmergencyStopLost:
+		if !e.now.torque || e.want.torque {
+			return t.seenLoad(e)
+		}
 	case Other:
 		return t.seenOther(e)
-	case StartsByItself, EmergencyStopLost, StopLost, HiddenDanger, StopsByItself, CannotStart, Hidden, Harmless:
+	case StartsByItself, StopLost, HiddenDanger, ProtectionLost, StopsByItself, CannotStart, Hidden, Harmless:
 	}
 	return motion(&e.before, &e.now), motion(&e.was, &e.want)
 }
@@ -218,8 +226,6 @@ func (t *trial) seenOther(e *ending) (is, should string) {
 	switch {
 	case e.now.torque != e.want.torque:
 		return motion(&e.before, &e.now), motion(&e.was, &e.want)
-	case e.last.aim == aimWait && e.before.torque && !e.now.torque:
-		return "the motor stops only now", "it stops at once"
 	case e.now.speed != e.want.speed && e.now.torque:
 		return fmt.Sprintf("the motor runs at %s speed", percent(e.now.speed)), fmt.Sprintf("it runs at %s speed", percent(e.want.speed))
 	case e.now.chatters != e.want.chatters:
@@ -227,6 +233,11 @@ func (t *trial) seenOther(e *ending) (is, should string) {
 	case e.now.overload != e.want.overload:
 		return t.m.overloaded(&e.now) + " is shorted or overloaded", "it isn't"
 	}
+	return t.seenLoad(e)
+}
+
+// seenLoad says which load has power or has none.
+func (t *trial) seenLoad(e *ending) (is, should string) {
 	for n, d := range t.m.circuit.Devices {
 		if e.now.loads.has(n) != e.want.loads.has(n) {
 			words := map[bool]string{true: "has power", false: "has no power"}
@@ -374,7 +385,7 @@ func expectedOf(c Class) string {
 		return "the motor keeps running"
 	case IndicationLies:
 		return "the run lamp is lit only while the motor runs"
-	case RunsAway, WrongWay, HiddenDanger, Hidden, Other, Harmless:
+	case StopsLate, RunsAway, WrongWay, HiddenDanger, ProtectionLost, Hidden, Other, Harmless:
 	}
 	return "nothing of the kind"
 }

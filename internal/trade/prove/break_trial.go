@@ -143,6 +143,9 @@ func (t *trial) learn() {
 		}
 	}
 	t.shows = always.both(&lit)
+	for n, d := range m.circuit.Devices {
+		t.runs.put(n, d.Kind == circuit.Load)
+	}
 	// What takes the torque away for good, as an emergency stop does, is held to the same: a guard that acts as one.
 	for n, s := range t.script.segments {
 		for k := range s.does {
@@ -184,6 +187,7 @@ type verdict struct {
 	class   Class
 	reaches Classes
 	shown   [shownClasses]spot // of what is worse than Other
+	dark    spot               // where a lamp is dark
 }
 
 // shownClasses is how many classes a sequence can show: those up to Other.
@@ -195,13 +199,30 @@ func (v *verdict) add(found Classes, segment, step int, struck bool) {
 	if fresh == 0 {
 		return
 	}
+	here := spot{int16(segment), int16(step), struck}
+	if fresh&darkLamp != 0 {
+		v.dark = here
+	}
+	if fresh&motorRunsOn != 0 {
+		v.shown[EmergencyStopLost] = here
+	}
 	v.reaches |= fresh
 	v.class = v.reaches.worst()
 	for c := range shownClasses {
 		if fresh.Has(c) {
-			v.shown[c] = spot{int16(segment), int16(step), struck}
+			v.shown[c] = here
 		}
 	}
+}
+
+// lamps decides of lamps that are dark while nothing runs: on a machine that stops or doesn't start they say the truth.
+func (v *verdict) lamps() {
+	if v.reaches&darkLamp == 0 || v.reaches.Has(IndicationLies) || v.reaches.Has(StopsByItself) || v.reaches.Has(CannotStart) {
+		return
+	}
+	v.reaches = v.reaches.with(IndicationLies)
+	v.class = v.reaches.worst()
+	v.shown[IndicationLies] = v.dark
 }
 
 // everywhere is every segment and the first actions.
@@ -322,6 +343,7 @@ func (t *trial) run(r *machine, touched bits, when coming, enough Class) verdict
 			break
 		}
 	}
+	v.lamps()
 	return v
 }
 

@@ -10,6 +10,8 @@ type watcher struct {
 	stops, emergencies bits
 	// shows are the lamps that are lit exactly while the motor has torque.
 	shows bits
+	// runs are the loads: whatever else moves or heats.
+	runs bits
 }
 
 // holding says what the hands hold after the actions so far; at are the positions in which the actions left the devices.
@@ -46,6 +48,7 @@ func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Class
 		case a.late && before.torque && a.aim == aimEmergency: // the delay relay comes next
 		case h.emergency || a.aim == aimEmergency:
 			worse(EmergencyStopLost)
+			found |= motorRunsOn
 		case h.stop || a.aim == aimStop || a.aim == aimLost:
 			worse(StopLost)
 		case before.torque: // it ran on before: said there
@@ -65,20 +68,38 @@ func (w *watcher) judge(a *action, h hands, before, now, was, want *sight) Class
 			worse(Other)
 		}
 	case a.aim == aimWait && before.torque && !was.torque:
-		worse(Other) // it stops, but only when the delay relay has run out
+		worse(StopsLate)
 	case want.torque && before.torque:
 		worse(StopsByItself)
 	case want.torque && (a.aim == aimStart || !was.torque):
 		worse(CannotStart)
 	}
-	w.judgeLamps(now, want, worse)
+	if h.emergency && !a.late && w.leftOn(now, want) {
+		worse(EmergencyStopLost)
+	}
+	if now.torque || !want.torque { // a machine that doesn't run where it should is seen, whatever its lamps say
+		found |= w.judgeLamps(now, want)
+	}
 	if now.torque == want.torque && (now.loads != want.loads || now.chatters != want.chatters || now.overload != want.overload) {
 		worse(Other)
 	}
 	return found
 }
 
-func (w *watcher) judgeLamps(now, want *sight, worse func(Class)) {
+// leftOn reports whether a load has power that shouldn't have it.
+func (w *watcher) leftOn(now, want *sight) bool {
+	for n := range now.loads {
+		if now.loads[n]&^want.loads[n]&w.runs[n] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// judgeLamps returns IndicationLies where a lamp says what isn't so. That one is dark while nothing runs is only noted: its supply may
+// be gone, and then it says the truth.
+func (w *watcher) judgeLamps(now, want *sight) Classes {
+	var found Classes
 	for n := range now.lamps {
 		differ := now.lamps[n] ^ want.lamps[n]
 		lies := differ &^ w.shows[n]
@@ -89,10 +110,15 @@ func (w *watcher) judgeLamps(now, want *sight, worse func(Class)) {
 		if now.torque {
 			motor = w.shows[n]
 		}
+		if dark := lies & want.lamps[n]; dark != 0 && !now.torque {
+			found |= darkLamp
+			lies &^= dark
+		}
 		if lies != 0 || now.lamps[n]&w.shows[n] != motor {
-			worse(IndicationLies)
+			found = found.with(IndicationLies)
 		}
 	}
+	return found
 }
 
 // judgeWhole judges one step of the whole circuit by itself.

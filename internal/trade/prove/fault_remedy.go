@@ -11,6 +11,9 @@ import (
 // known. Source of all of them: common practice, and IEC 60204-1, 9.4 (measures against failures of the control circuit), from
 // memory.
 func (b *breaking) remedy(f *breakage, out *Fault) explain.Phrase {
+	if out.Class == ProtectionLost {
+		return b.protectionRemedy(f)
+	}
 	if !out.Class.Dangerous() && out.Class != IndicationLies {
 		return explain.Phrase{}
 	}
@@ -66,7 +69,7 @@ func (b *breaking) stateRemedy(out *Fault, tag string) explain.Phrase {
 		return explain.Say("ask for forward and for reverse each by an input of its own, so that what is lost stops it instead of turning it round")
 	case HiddenDanger:
 		return explain.Say(fmt.Sprintf("try %s by itself at every yearly check: nothing else shows it", tag))
-	case StartsByItself, EmergencyStopLost, StopLost, RunsAway, IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
+	case StartsByItself, EmergencyStopLost, StopLost, StopsLate, RunsAway, ProtectionLost, IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
 	}
 	return explain.Say(fmt.Sprintf("have the state in which %s doesn't conduct be the one that stops: closed at rest for stop, open at rest for run", tag))
 }
@@ -94,7 +97,7 @@ func (b *breaking) wireRemedy(f *breakage, out *Fault) explain.Phrase {
 		return explain.Say(fmt.Sprintf("measure wire %s at every yearly check: nothing else shows that it is off", w.Name))
 	case WrongWay:
 		return explain.Say("ask for forward and for reverse each by an input of its own, so that a lost wire stops instead of turning it round")
-	case IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
+	case StopsLate, ProtectionLost, IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
 	}
 	return b.stateRemedy(out, "wire "+w.Name)
 }
@@ -106,6 +109,10 @@ func (b *breaking) contactRemedy(f *breakage, out *Fault, tag, words string, rol
 		return say("order %s by its contacts, and prove it with the meter before the power: the meter sheet has the reading", tag)
 	}
 	switch {
+	case out.Class == EmergencyStopLost && out.LoadOnly:
+		return say("lead this load through the supply contactor as well as through %s, so that two contacts in series take its power; and look that it stops whenever the emergency stop is tried", tag)
+	case out.Class == StopsLate:
+		return say("the power goes when the delay has run out, so nobody may count on the stop before; try this contact of %s by itself at the yearly check: the motor must begin to slow at once", tag)
 	case out.Class == HiddenDanger && kind == circuit.MainSwitch:
 		return say("after every switching off try for voltage behind %s before a hand goes in", tag)
 	case out.Class == HiddenDanger:
@@ -141,7 +148,7 @@ func (b *breaking) bridgeRemedy(f *breakage, out *Fault, tag string) explain.Phr
 			return say("lead the emergency stop's two channels in two cables, or with a grounded core between them, and hold the cable where it bends")
 		case RunsAway:
 			return say("lead the knob in a screened cable of its own, and set the highest speed in the drive")
-		case StartsByItself, StopLost, WrongWay, IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
+		case StartsByItself, StopLost, StopsLate, WrongWay, ProtectionLost, IndicationLies, StopsByItself, CannotStart, Hidden, Other, Harmless:
 		}
 		return say("lead stop and start in two cables; or put a grounded spare core between the two, which helps where the supply's 0 V is grounded too, so that what touches it takes the supply down")
 	}
@@ -189,7 +196,7 @@ func (t *trial) wholeRemedy(c Class) explain.Phrase {
 		return explain.Say("take the run lamp from the drive's run relay")
 	case Other:
 		return explain.Say("look at what the supply must feed, and at relays that break their own current")
-	case RunsAway, WrongWay, HiddenDanger, Hidden, Harmless:
+	case StopsLate, RunsAway, WrongWay, HiddenDanger, ProtectionLost, Hidden, Harmless:
 	}
 	return explain.Phrase{}
 }

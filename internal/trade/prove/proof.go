@@ -12,11 +12,13 @@ type Class int
 // The classes.
 const (
 	StartsByItself    Class = iota // starts or restarts with nobody's hand on Start
-	EmergencyStopLost              // the emergency stop no longer takes the torque away
+	EmergencyStopLost              // the emergency stop no longer takes the torque away, or no longer the power of a load
 	StopLost                       // Stop no longer stops it
+	StopsLate                      // stops only when the delay relay has run out
 	RunsAway                       // goes to full speed by itself
 	WrongWay                       // runs in the other direction
 	HiddenDanger                   // shows nothing now, and one more fault makes it dangerous
+	ProtectionLost                 // shows nothing now, and the next short or ground fault isn't cut off as it should be
 	IndicationLies                 // a lamp says what isn't so
 	StopsByItself                  // stops while it should run
 	CannotStart                    // doesn't start
@@ -26,10 +28,20 @@ const (
 )
 
 // Dangerous reports whether somebody can be hurt by it.
-func (c Class) Dangerous() bool { return c <= HiddenDanger }
+func (c Class) Dangerous() bool { return c <= ProtectionLost }
+
+// Waits reports whether the class shows nothing now, and is dangerous when something else comes to it.
+func (c Class) Waits() bool { return c == HiddenDanger || c == ProtectionLost }
 
 // Classes is a set of classes: all that a fault does, in whatever the script does to the machine.
-type Classes uint16
+type Classes uint32
+
+// What is noted beside the classes while the script runs; none of it is in a report.
+const (
+	darkLamp     Classes = 1 << 30 // a lamp is dark that should be lit, while the motor stands: a lie only where the machine would run
+	motorRunsOn  Classes = 1 << 31 // with EmergencyStopLost: the motor itself, not a load
+	besidesClass         = darkLamp | motorRunsOn
+)
 
 // Has reports whether a class is in the set.
 func (s Classes) Has(c Class) bool { return c >= 0 && c <= Harmless && s>>c&1 == 1 }
@@ -123,8 +135,10 @@ type Fault struct {
 	Seen, Expected string
 	// Remedy is what change of the circuit would remove it; empty where none is known.
 	Remedy explain.Phrase
-	// With is the second fault that makes a hidden one dangerous.
+	// With is the second fault that makes a hidden one dangerous; where protection is lost, what then happens.
 	With string
+	// LoadOnly is true where the emergency stop is lost for a load: the motor stops.
+	LoadOnly bool
 	// Place is where in the job file the thing stands; nil if it was made by the program out of nothing written.
 	Place *explain.Reason
 

@@ -7,7 +7,25 @@ var emergencyStopLost = explain.Rule[Proof]{
 	Why:    "it is pressed once in years, and then a hand depends on it",
 	Source: explain.Source{Work: "ISO 13850 and IEC 60204-1", Place: "9.2.3.4.2 and 9.4"}.Remembered(),
 	Check: func(p Proof, report *explain.Report) {
-		tell(report, p.Report.Faults, func(f *Fault) bool { return lost(f.sort) || f.sort == weldedSort }, EmergencyStopLost)
+		tell(report, p.Report.Faults, func(f *Fault) bool { return lost(f.sort) || f.sort == weldedSort && !f.LoadOnly }, EmergencyStopLost)
+	},
+}
+
+var loadLeftOnByAWeldedContact = explain.Rule[Proof]{
+	Name: "load-left-on-by-a-welded-contact", Title: "one contact that doesn't open, and a load runs on with the emergency stop pushed", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "a feed, a pump or a fan that runs on takes a hand as the motor does, and whoever pushed the mushroom believes that everything stops",
+	Source: explain.Source{Work: "ISO 13850 and IEC 60204-1", Place: "9.2.3.4.2: the emergency stop stops every dangerous movement"}.Remembered(),
+	Check: func(p Proof, report *explain.Report) {
+		tell(report, p.Report.Faults, func(f *Fault) bool { return f.sort == weldedSort && f.LoadOnly }, EmergencyStopLost)
+	},
+}
+
+var stopsLateByOneFault = explain.Rule[Proof]{
+	Name: "stops-late-by-one-fault", Title: "one fault, and the motor is driven on until the delay has run out", Severity: explain.Check, Sets: explain.Everywhere,
+	Why:    "seconds at full speed behind a pushed emergency stop are what the stop was to save",
+	Source: failures,
+	Check: func(p Proof, report *explain.Report) {
+		tell(report, p.Report.Faults, func(f *Fault) bool { return lost(f.sort) || f.sort == weldedSort }, StopsLate)
 	},
 }
 

@@ -14,7 +14,7 @@ func Rules() []explain.Rule[Proof] {
 	return []explain.Rule[Proof]{
 		restartsWithTheSupply, startsWhenAStopIsTakenBack, stopsNothing, doesNotRun, runLampLies, neverRests,
 		emergencyStopLost, stopLostByALostWire, startsByALostWire,
-		stopLostByAWeldedContact, startsByAWeldedContact, touchIsDangerous, runsAwayByALostWire, wrongWayByOneFault,
+		loadLeftOnByAWeldedContact, stopLostByAWeldedContact, stopsLateByOneFault, startsByAWeldedContact, touchIsDangerous, runsAwayByALostWire, wrongWayByOneFault,
 		hiddenUntilTheSecond, groundFaultStaysHidden, notSimulated,
 	}
 }

@@ -292,7 +292,7 @@ func (m *model) source(n int, p Part, volts float64, fedBy int) {
 		if first := sourcesOf(d)[0]; first.A == p.Element.A && first.B == p.Element.B { // once
 			m.branches = append(m.branches, branch{kind: loadBranch, a: grounded, b: earth, part: -1, ohms: ownOhms, driver: -1})
 		}
-	case m.circuit.Set == "iec":
+	case m.circuit.Set == "iec" && p.Element.B != "L2": // two lines are live both
 		add(p.A, p.B, volts, incomingMost)
 		m.branches = append(m.branches, branch{kind: loadBranch, a: p.B, b: earth, part: -1, ohms: ownOhms, driver: -1})
 	default:
