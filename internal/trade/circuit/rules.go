@@ -8,7 +8,7 @@ import (
 
 // Rules returns the rules that judge the circuit, in the order of the sheet.
 func Rules() []explain.Rule[Result] {
-	return slices.Concat(stopRules, startRules, emergencyRules, guardRules, motorRules, supplyRules, coilRules, inputRules, knobRules, cableRules, wireRules, bondRules, loadRules, mistakeRules)
+	return slices.Concat(stopRules, startRules, emergencyRules, guardRules, motorRules, supplyRules, coilRules, inputRules, knobRules, cableRules, wireRules, bondRules, loadRules, brakeRules, mistakeRules)
 }
 
 // Formulas returns the relations that can be run by themselves.
