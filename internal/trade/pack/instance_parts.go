@@ -2,17 +2,17 @@ package pack
 
 // fileParts is what was read so far, before it is known what belongs to what.
 type fileParts struct {
-	in                             Instance
-	task                           string
-	taskAt, binAt, boxesAt         int64
-	bin                            *fileBin
-	first                          map[string]int // item by name
-	copies                         []int          // first copy of each item of the file, and at last their number
-	nets                           []fileNet
-	keepouts, separations, boxes   []located
-	entries, terminals             map[string][]float64
-	itemAt                         []int64
-	solid, seenItems, seenTerminal bool
+	in                           Instance
+	task                         string
+	taskAt, binAt                int64
+	bin                          *fileBin
+	first                        map[string]int // item by name
+	copies                       []int          // first copy of each item of the file, and at last their number
+	nets                         []fileNet
+	keepouts, separations, boxes []located
+	entries, terminals           map[string][]float64
+	itemAt                       []int64
+	solid, seenItems             bool
 }
 
 type fileBin struct {

@@ -52,7 +52,7 @@ func (s *searcher) learn() bool {
 	s.newest = clause
 
 	quality := s.countLevels(clause)
-	s.restart.learnt(quality, len(s.trail))
+	s.restart.learnt(quality)
 	back := 0
 	for n := 1; n < len(clause); n++ { // the second watch goes to the latest of the others
 		if level := int(s.level[clause[n]>>1]); level > back {

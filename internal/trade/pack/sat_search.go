@@ -90,7 +90,7 @@ func (r *restarts) begin() {
 	r.forgetSpan, r.forgetNext = 2000, 2000
 }
 
-func (r *restarts) learnt(quality int32, _ int) {
+func (r *restarts) learnt(quality int32) {
 	q := float64(quality)
 	r.seen++
 	// Early means are over fewer clauses.

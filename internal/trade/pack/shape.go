@@ -1,5 +1,7 @@
 package pack
 
+import "slices"
+
 // turned returns the size of the item, and the air that its sides want, when it lies as the turn says. A quarter turn takes the air
 // round with it; the other turns of a brick carry the air of a near side to the near side of the axis that it comes to lie on.
 func (it *Item) turned(t Turn) (size Vec, air [6]int) {
@@ -50,11 +52,21 @@ next:
 	return list
 }
 
+// wiredTurns returns the turns that the item may take and that differ in size, in air or in where a wire ends.
+func (p *Problem) wiredTurns(n int) []Turn {
+	it := &p.Items[n]
+	pinned := func(pin Pin) bool { return pin.Item == n && !pin.Centre }
+	if it.Fixed != nil || it.Rail != 0 || it.Turns == Unturned || !slices.ContainsFunc(p.Nets, func(w Net) bool { return pinned(w.A) || pinned(w.B) }) {
+		return it.turns()
+	}
+	if it.Turns == QuarterTurns {
+		return []Turn{AsGiven, Quarter}
+	}
+	return []Turn{AsGiven, Quarter, Tipped, Rolled, TurnXYZ, TurnZXY}
+}
+
 // limited reports whether From or To keep the item from going anywhere.
 func (it *Item) limited() bool { return it.From != Vec{} || it.To != Vec{} }
-
-// airy reports whether any side of the item wants air.
-func (it *Item) airy() bool { return it.Air != [6]int{} }
 
 // pinAt returns twice the place of a pin in the room.
 func (p *Problem) pinAt(pin Pin, places []Place) Vec {
