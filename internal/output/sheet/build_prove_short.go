@@ -19,6 +19,14 @@ var functionWords = map[prove.Class]struct{ function, does, do string }{
 // functionText says in a sentence what single faults do to one thing that people trust the circuit for. Nothing is claimed beyond the faults
 // that were tried, nor of a circuit that does it with nothing broken.
 func functionText(f prove.Function) string {
+	text := functionCount(f)
+	if f.LoadsOnly > 0 {
+		text += fmt.Sprintf(" With %d of them the motor stops, but a load keeps its power.", f.LoadsOnly)
+	}
+	return text
+}
+
+func functionCount(f prove.Function) string {
 	words := functionWords[f.Lost]
 	switch count := len(f.By); {
 	case f.Whole && count == 0:

@@ -23,6 +23,9 @@ func (t *trial) functions(faults, whole []Fault) []Function {
 		for n := range faults {
 			if faults[n].Reaches.Has(c) {
 				f.By = append(f.By, n)
+				if c == EmergencyStopLost && faults[n].LoadOnly {
+					f.LoadsOnly++
+				}
 			}
 		}
 		if has[c] || f.Whole || len(f.By) > 0 {

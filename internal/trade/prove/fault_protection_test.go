@@ -19,6 +19,11 @@ func TestWhatTheEmergencyStopLeavesOn(t *testing.T) {
 	if f := fault(t, r, "PB2 is jammed"); f.Class != EmergencyStopLost || f.LoadOnly {
 		t.Errorf("a jammed head: got class %d, for a load only %v: the motor runs on as well", f.Class, f.LoadOnly)
 	}
+	for _, f := range r.Functions {
+		if f.Lost == EmergencyStopLost && (f.LoadsOnly == 0 || f.LoadsOnly >= len(f.By)) {
+			t.Errorf("of %d faults that take the emergency stop away %d leave only a load on", len(f.By), f.LoadsOnly)
+		}
+	}
 }
 
 // TestProtectionLost: a bridged fuse changes nothing until the next short, and a second bond of the neutral in the machine nothing

@@ -96,6 +96,8 @@ type Function struct {
 	// Tried single faults takes it away where it is empty.
 	By    []int
 	Tried int
+	// LoadsOnly is how many of By leave only a load on: the motor stops.
+	LoadsOnly int
 	// Whole is true where the circuit does it with nothing broken.
 	Whole bool
 }
