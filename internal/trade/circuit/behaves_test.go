@@ -132,6 +132,7 @@ func checkBehaviour(t *testing.T, r circuit.Result) {
 // TestNoSingleFaultTakesTheEmergencyStop breaks mixtures one fault at a time: whatever wire comes off, whatever contact of an
 // emergency stop sticks, whatever two neighbours touch, pushing it still stops the motor. Only a button that is jammed in its
 // housing can't be helped by wiring, nor a wrong contact in the relays that hold the run while the drive ramps down.
+// A load that follows the motor hangs on one contactor, which may weld: a rule tells of it.
 // Source: NFPA 79 and IEC 60204-1, 9.4.1 (failure of control circuits), from memory.
 func TestNoSingleFaultTakesTheEmergencyStop(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 8))
@@ -143,7 +144,7 @@ func TestNoSingleFaultTakesTheEmergencyStop(t *testing.T) {
 		}
 		tried++
 		for _, f := range prove.Break(&r.Circuit, false).Faults {
-			if f.Class == prove.EmergencyStopLost && f.Changes[0].Kind != prove.NeverMoves {
+			if f.Class == prove.EmergencyStopLost && !f.LoadOnly && f.Changes[0].Kind != prove.NeverMoves {
 				t.Errorf("%s: after %s, %s", f.Name, strings.Join(f.Sequence, ", "), f.Seen)
 			}
 		}

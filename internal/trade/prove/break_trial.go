@@ -120,12 +120,13 @@ func (t *trial) learn() {
 			t.stops.set(n)
 		}
 	}
-	lit, always := bits{}, bits{}
+	lit, always, powered := bits{}, bits{}, bits{}
 	for n := range m.circuit.Devices {
 		always.set(n)
 	}
 	see := func(s *sight) {
 		lit.add(&s.lamps)
+		powered.add(&s.loads)
 		for k := range always {
 			if s.torque {
 				always[k] &= s.lamps[k]
@@ -144,7 +145,7 @@ func (t *trial) learn() {
 	}
 	t.shows = always.both(&lit)
 	for n, d := range m.circuit.Devices {
-		t.runs.put(n, d.Kind == circuit.Load)
+		t.runs.put(n, d.Kind == circuit.Load && powered.has(n)) // what a switch of its own keeps off isn't the emergency stop's
 	}
 	// What takes the torque away for good, as an emergency stop does, is held to the same: a guard that acts as one.
 	for n, s := range t.script.segments {
