@@ -146,7 +146,7 @@ type Motor struct {
 	InverterUse Given[quantity.Text]            `job:"inverter duty" help:"says so on the plate or by the rewinder" words:"yes, no, unknown" example:"no" name:"inverter-duty winding"`
 	Leads       Given[quantity.Count]           `job:"leads" help:"how many leads come out" range:"2..12" example:"9 | 6" name:"leads brought out"`
 	Marked      Given[quantity.Text]            `job:"leads marked" help:"are the numbers still readable" words:"yes, no" name:"leads marked"`
-	Groups      Given[LeadGroups]               `job:"lead groups" help:"leads with continuity between them, by ohmmeter: [[1,4],[2,5],[3,6],[7,8,9]]" example:"[[1, 4], [2, 5], [3, 6], [7, 8, 9]] | [[1, 4], [2, 5], [3, 6]]" name:"lead groups by ohmmeter"`
+	Groups      Given[LeadGroups]               `job:"lead groups" help:"leads with continuity between them, by ohmmeter: [[1,4],[2,5],[3,6],[7,8,9]], or [[U1,U2],[V1,V2],[W1,W2]]" example:"[[1, 4], [2, 5], [3, 6], [7, 8, 9]] | [[1, 4], [2, 5], [3, 6]]" name:"lead groups by ohmmeter"`
 	WindingOhms Given[quantity.Resistance]      `job:"winding resistance" help:"between two line leads as connected" range:"0.001 ohm..1000 ohm" example:"1.2 ohm" name:"winding resistance"`
 	Speeds      Given[quantity.Count]           `job:"speeds" help:"windings or speeds the motor has by its own switch" range:"1..4" example:"1" name:"motor speeds"`
 	SpeedAmps   Given[quantity.Currents]        `job:"speed currents" help:"of a motor of several speeds, the current of each at the voltage used, slow speed first: 4.2/5.6 A" range:"0.1 A..500 A" example:"4.2/5.6 A" name:"motor currents of its speeds"`

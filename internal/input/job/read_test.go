@@ -250,3 +250,16 @@ func BenchmarkRead(b *testing.B) {
 		Read("lathe.job.yaml", src)
 	}
 }
+
+// TestSixLeadMarks: a plate marked by IEC 60034-8 says the same as one marked by NEMA MG 1 (both from memory).
+func TestSixLeadMarks(t *testing.T) {
+	f := Read("job.yaml", []byte("motor:\n  lead groups: [[U1, u2], [V1, V2], [W1, W2]]\n"))
+	if want := (LeadGroups{{1, 4}, {2, 5}, {3, 6}}); len(f.Problems) > 0 || !slices.EqualFunc(f.Job.Motor.Groups.Value, want, slices.Equal) {
+		t.Errorf("got %v and %v, want %v", f.Job.Motor.Groups.Value, f.Problems, want)
+	}
+	for _, mark := range []string{"U3", "U", "X1", "TU1", "U5"} {
+		if f := Read("job.yaml", []byte("motor:\n  lead groups: [["+mark+", 4]]\n")); len(f.Problems) == 0 {
+			t.Errorf("%s is taken as a lead", mark)
+		}
+	}
+}

@@ -114,7 +114,7 @@ func (f *field) schema() ordered {
 	case freeText, severalWords:
 		return append(o, pair{"type", []string{"string", "number", "boolean", "null"}})
 	case leadGroups:
-		lead := ordered{{"anyOf", []ordered{{{"type", "integer"}, {"minimum", json.Number("1")}, {"maximum", json.Number("12")}}, {{"type", "string"}, {"pattern", "^[Tt]?(0?[1-9]|1[0-2])$"}}}}}
+		lead := ordered{{"anyOf", []ordered{{{"type", "integer"}, {"minimum", json.Number("1")}, {"maximum", json.Number("12")}}, {{"type", "string"}, {"pattern", "^([Tt]?(0?[1-9]|1[0-2])|[UVWuvw][12])$"}}}}}
 		return append(o, pair{"type", []string{"array", "null"}}, pair{"items", ordered{{"type", []string{"array", "null"}}, {"items", lead}}})
 	case count:
 		return append(o, pair{"anyOf", []ordered{

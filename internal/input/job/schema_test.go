@@ -77,7 +77,7 @@ func TestSchemaAccepts(t *testing.T) {
 	}
 	for _, src := range []string{
 		"motor:\n  enclosure: tefc\n", "motor:\n", "motor:\n  leads:\n", "supply:\n  raceway size: 1\n", "supply:\n  raceway size: 1-1/4\n", "box:\n  depth: 8-1/2\"\n",
-		"machine:\n  duty: 0.4\n  load: 80%\n", "motor:\n  lead groups:\n    - [T1, T4]\n    - [2, 5]\n", "drive:\n  input voltage: 200-240 V\n", "supply:\n  conductor: '#14'\n  cord: 2.5 mm²\n  service conductor: 4/0 AWG\n",
+		"machine:\n  duty: 0.4\n  load: 80%\n", "motor:\n  lead groups:\n    - [T1, T4]\n    - [2, 5]\n", "motor:\n  lead groups: [[U1, u2], [V1, V2]]\n", "drive:\n  input voltage: 200-240 V\n", "supply:\n  conductor: '#14'\n  cord: 2.5 mm²\n  service conductor: 4/0 AWG\n",
 		"supply:\n  run: 35 ft 6 in\n", "supply:\n  run: 35'\n", "shop:\n  warmest: 95°F\n", "motor:\n  power: 1 1/2 hp\n", "motor:\n  power: ¾ hp\n", "motor:\n  frame: 184\n", "motor:\n  current: 13.2 A / 6.6 A\n",
 		"costs:\n  rewind: 350\n", "motor:\n  winding resistance: 0.8 ohm\n", "supply:\n  receptacle: 6-30\n",
 	} {

@@ -427,7 +427,11 @@ func slipped(f *field, typed, unit string) string {
 	return ""
 }
 
-// leadGroups reads [[1,4],[2,5]], with T1 for 1 allowed.
+// sixLeadMarks are the marks of six leads by IEC 60034-8 with the numbers that NEMA MG 1 gives the same ends (from memory):
+// each winding begins at 1 and ends at 2.
+var sixLeadMarks = map[string]int{"U1": 1, "V1": 2, "W1": 3, "U2": 4, "V2": 5, "W2": 6}
+
+// leadGroups reads [[1,4],[2,5]], with T1 or U1 for 1 allowed.
 func (d *decoder) leadGroups(f *field, n *node, g taker) {
 	bad := func(at *node, message string) {
 		d.problem(notALeadGroup, at.start, d.shown(at), message, "write one bracket for each group of leads with continuity, such as "+f.example())
@@ -452,10 +456,14 @@ func (d *decoder) leadGroups(f *field, n *node, g taker) {
 				return
 			}
 			label := strings.TrimSpace(lead.value.text)
-			number, err := strconv.Atoi(strings.TrimLeft(label, "Tt"))
-			if err != nil || number < 1 || number > 12 || len(label)-len(strings.TrimLeft(label, "Tt")) > 1 {
-				bad(lead.value, fmt.Sprintf("%q is not a lead number from 1 to 12", label))
-				return
+			number, known := sixLeadMarks[strings.ToUpper(label)]
+			if !known {
+				var err error
+				number, err = strconv.Atoi(strings.TrimLeft(label, "Tt"))
+				if err != nil || number < 1 || number > 12 || len(label)-len(strings.TrimLeft(label, "Tt")) > 1 {
+					bad(lead.value, fmt.Sprintf("%q is not a lead number from 1 to 12, nor U1, V1, W1, U2, V2 or W2", label))
+					return
+				}
 			}
 			group = append(group, number)
 		}
