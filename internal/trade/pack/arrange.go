@@ -51,7 +51,7 @@ func wholeUnits(p *Problem) (*task, bool) {
 		}
 	}
 	for n := range p.Items {
-		s, fits := t.solidOf(&p.Items[n])
+		s, fits := t.solidOf(&p.Items[n], p.wiredTurns(n))
 		if !fits {
 			return nil, false
 		}
@@ -94,7 +94,11 @@ type yard struct {
 	chance *rand.Rand
 	bad    [][2]int // pairs that clash, made anew when wanted
 	near   []beside
-	tries  []int32
+	// Where wires pull, a clash of 1 weighs scale times its weight against them.
+	scale int64
+	pulls [][]pull
+	taut  []strain
+	tries []int32
 }
 
 // beside is what a body that is moved along an axis meets in another, as a function of where it comes to lie.
@@ -116,7 +120,7 @@ type beside struct {
 func newYard(t *task, seed uint64) *yard {
 	n := len(t.solids)
 	y := &yard{t: t, bodies: make([]lain, n), items: len(t.p.Items), apart: make([]int32, n*n), never: make([]uint8, n*n),
-		lack: make([]int32, n*n), weight: make([]int32, n*n), crew: make([][]int, n), stuck: make([]bool, n),
+		lack: make([]int32, n*n), weight: make([]int32, n*n), crew: make([][]int, n), stuck: make([]bool, n), scale: 1,
 		chance: rand.New(rand.NewPCG(seed, 0x9e3779b97f4a7c15))}
 	for i := range n {
 		a := &t.solids[i]
@@ -312,7 +316,10 @@ func (y *yard) meet(n, axis int) {
 
 // cost returns the weighted clashes if the mover lies at the coordinate, or more than the limit.
 func (y *yard) cost(at int32, limit int64) int64 {
-	sum := int64(0)
+	sum := y.wireAt(at)
+	if sum > limit {
+		return sum
+	}
 	for n := range y.near {
 		b := &y.near[n]
 		touch, air := int32(far), int32(far)
@@ -329,7 +336,7 @@ func (y *yard) cost(at int32, limit int64) int64 {
 			lack = max(lack, min(b.apartStill, touch+b.apart))
 		}
 		if lack > 0 {
-			sum += int64(lack) * int64(b.weight)
+			sum += int64(lack) * int64(b.weight) * y.scale
 			if sum > limit {
 				return sum
 			}
@@ -355,6 +362,12 @@ func (y *yard) best(n, axis int) (at int32, cost int64) {
 		}
 		if b.apart > 0 {
 			y.tries = append(y.tries, front-b.apart, back+b.apart)
+		}
+	}
+	if y.pulls != nil {
+		y.strains(n, axis)
+		for _, s := range y.taut {
+			y.tries = append(y.tries, -s.off>>1)
 		}
 	}
 	at, cost = y.bodies[n].at[axis], int64(1)<<62
@@ -395,7 +408,7 @@ func (y *yard) costOf(n int) int64 {
 	for _, i := range y.crew[n] {
 		for j := range count {
 			if j != i {
-				sum += int64(y.lack[i*count+j]) * int64(y.weight[i*count+j])
+				sum += int64(y.lack[i*count+j]) * int64(y.weight[i*count+j]) * y.scale
 			}
 		}
 	}
@@ -417,6 +430,9 @@ func (y *yard) step() bool {
 		return true
 	}
 	before := y.costOf(n)
+	if y.pulls != nil {
+		before += y.wireOf(n)
+	}
 	was := y.bodies[n]
 	type choice struct {
 		turn int
@@ -438,14 +454,21 @@ func (y *yard) step() bool {
 				y.bodies[n].at[axis] = min(max(at, wall[2*axis]), wall[2*axis+1])
 			}
 		}
+		wires := int64(0)
+		if y.pulls != nil {
+			wires = y.wireOf(n)
+		}
 		for axis := range 3 {
 			if s := &y.t.solids[n]; s.wall[turn][2*axis] == s.wall[turn][2*axis+1] {
 				continue
 			}
 			at, cost := y.best(n, axis)
+			if y.pulls != nil {
+				cost += wires - y.wireAt(y.bodies[n].at[axis])
+			}
 			// What moves along the other axes doesn't include the crew's own clashes.
 			if axis != 1 && len(y.crew[n]) > 1 {
-				cost += before - y.costAlone(n)
+				cost += y.costOf(n) - y.costAlone(n)
 			}
 			if cost < bestCost {
 				bestCost = cost
@@ -487,7 +510,7 @@ func (y *yard) costAlone(n int) int64 {
 	count := len(y.bodies)
 	for j := range count {
 		if j != n {
-			sum += int64(y.lack[n*count+j]) * int64(y.weight[n*count+j])
+			sum += int64(y.lack[n*count+j]) * int64(y.weight[n*count+j]) * y.scale
 		}
 	}
 	return sum

@@ -16,6 +16,8 @@ type model struct {
 	onRail map[int]int32        // number of each rail
 	beside map[[4]int32]literal // by i, j, axis and gap: i lies before j with that gap
 	zero   int32
+	// wires says that not everything is pushed together in the end, so that what holds in every arrangement that is need not hold.
+	wires bool
 }
 
 // view is a coordinate: a number and what is to be added to it.
@@ -23,7 +25,7 @@ type view struct{ number, plus int32 }
 
 // newModel writes the task as questions, and of arrangements that differ in nothing but names keeps one.
 func newModel(t *task) *model {
-	m := bareModel(t)
+	m := bareModel(t, false)
 	m.symmetry()
 	for axis := range 3 {
 		if t.room[axis] <= 1 {
@@ -38,9 +40,10 @@ func newModel(t *task) *model {
 	return m
 }
 
-// bareModel writes the task as questions.
-func bareModel(t *task) *model {
-	m := &model{searcher: newSearcher(), task: t, onRail: map[int]int32{}, beside: map[[4]int32]literal{}}
+// bareModel writes the task as questions. For wires it may be used of arrangements that aren't pushed together: of a relation that is
+// settled true it then only follows that bodies can be pushed together so.
+func bareModel(t *task, wires bool) *model {
+	m := &model{searcher: newSearcher(), task: t, onRail: map[int]int32{}, beside: map[[4]int32]literal{}, wires: wires}
 	m.zero = m.number([]int32{0})
 	m.coordinates()
 	m.turns()
@@ -281,10 +284,14 @@ func (m *model) beforeWith(kind gapKind, i, j, axis int) literal {
 	x, y := m.at[i][axis], m.at[j][axis]
 	xLow, xHigh := m.bounds(x)
 	yLow, yHigh := m.bounds(y)
+	always := xHigh+greatest <= yLow
+	if m.wires {
+		always = a.high[axis]+greatest <= b.low[axis]
+	}
 	l := yes.not()
 	switch {
 	case x.number == y.number && x.plus+least > y.plus || xLow+least > yHigh:
-	case x.number == y.number && x.plus+greatest <= y.plus || xHigh+greatest <= yLow:
+	case x.number == y.number && x.plus+greatest <= y.plus || always:
 		l = yes
 	default:
 		l = m.free()

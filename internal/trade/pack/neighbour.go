@@ -8,6 +8,7 @@ type neighbourhoods struct {
 	mates  [][]int // by item: items that it is wired to
 	won    [3]float64
 	frozen []literal
+	lies   []lies
 	free   []bool
 	size   int
 	failed int
@@ -108,9 +109,10 @@ func (h *neighbourhoods) freeze(w *wiring) {
 		}
 		for i := range j {
 			if !h.free[i] && !(i >= w.yard.items && j >= w.yard.items) {
-				for _, r := range w.relationsOf(i, j) {
-					if r.literal != yes {
-						h.frozen = append(h.frozen, r.literal)
+				h.lies = w.relationsOf(h.lies[:0], i, j)
+				for _, r := range h.lies {
+					if l := w.literalOf(r, i, j); l != yes {
+						h.frozen = append(h.frozen, l)
 					}
 				}
 			}

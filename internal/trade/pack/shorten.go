@@ -36,7 +36,7 @@ type shortener struct {
 	o     Options
 	told  int64
 	near  neighbourhoods
-	steps int64
+	steps int64 // what was done that isn't counted as dead ends: neighbourhoods and rounds
 }
 
 // tell passes on a better arrangement.
@@ -51,52 +51,53 @@ func (s *shortener) tell() {
 
 func (s *shortener) answer(why string) Answer {
 	w := s.w
-	return Answer{Verdict: Found, Why: why, Places: slices.Clone(w.places), Wire: int(w.best), Bound: int(min(w.floor, w.best)), Steps: w.m.conflicts}
+	return Answer{Verdict: Found, Why: why, Places: slices.Clone(w.places), Wire: int(w.best), Bound: int(min(w.floor, w.best)), Steps: w.m.conflicts + s.steps}
 }
 
 // ended reports whether the caller has had enough.
 func (s *shortener) ended() bool {
-	return s.o.stopped() || s.o.Steps > 0 && s.w.m.conflicts >= s.o.Steps
+	return s.o.stopped() || s.o.Steps > 0 && s.w.m.conflicts+s.steps >= s.o.Steps
 }
 
 func (s *shortener) run(from []Place) Answer {
 	w := s.w
 	w.adopt(from)
 	s.tell()
-	others := s.o
-	others.Steps = int64(1000 + 100*len(w.yard.bodies))
-	for n := range 8 {
-		others.Seed = s.o.Seed + uint64(n)
-		if places, ok := arrange(w.p, others); ok {
-			w.adopt(places)
-			s.tell()
-		}
+	c := newChurner(w, s.o.Seed)
+	for range 3 {
+		c.compose(300+30*len(w.yard.bodies), &s.o)
+		s.tell()
 	}
 	s.near.begin(w, s.o.Seed)
-	proofRound, nearRound := int64(300), int64(0)
-	for !s.ended() {
-		before := w.m.conflicts
-		for improved := true; improved || w.m.conflicts-before < nearRound; {
-			if s.ended() {
-				return s.answer(s.gap())
-			}
+	// A proof is within reach where there are few items. Where there are many, only good arrangements are; they get nearly all the effort.
+	churns, proof := 100, int64(400)
+	if w.yard.items > 12 {
+		churns, proof = 500, 200
+	}
+	for round := 0; !s.ended(); round++ {
+		c.run(churns, float64(w.best)*churnHeat, &s.o)
+		s.tell()
+		// A neighbourhood may be gone through without one dead end: the tries count as well.
+		for end, improved := w.m.conflicts+s.steps+proof, true; (improved || w.m.conflicts+s.steps < end) && !s.ended() && !w.m.bad; {
 			improved = s.near.try(w, &s.o)
+			s.steps++
 			s.tell()
-			if w.m.bad {
-				break
-			}
 		}
-		if w.search(proofRound, nil, &s.o) == refuted {
+		s.steps++
+		if !s.ended() && w.search(proof, nil, &s.o) == refuted {
 			w.floor = w.best
 			s.tell()
 			return s.answer(fmt.Sprintf("every shorter arrangement was ruled out, over %d dead ends", w.m.conflicts))
 		}
 		s.tell()
-		nearRound = proofRound
-		proofRound += proofRound / 2
+		churns += churns / 2
+		proof += proof / 2
 	}
 	return s.answer(s.gap())
 }
+
+// churnHeat is how much longer than the best an arrangement may be, as a part of it, to be gone on from once in e times at first.
+var churnHeat = 0.02
 
 // gap says how far the search has come.
 func (s *shortener) gap() string {

@@ -30,6 +30,11 @@ type task struct {
 
 // prepare makes a task of the problem. no tells that the problem has no answer for a plain reason, wrong that it makes no sense.
 func prepare(p *Problem) (t *task, no, wrong string) {
+	return prepareFor(p, false)
+}
+
+// prepareFor is prepare; with wires a turn also counts that only moves a pin.
+func prepareFor(p *Problem, wires bool) (t *task, no, wrong string) {
 	if wrong = senseless(p); wrong != "" {
 		return nil, "", wrong
 	}
@@ -48,7 +53,11 @@ func prepare(p *Problem) (t *task, no, wrong string) {
 		}
 	}
 	for n := range p.Items {
-		s, fits := t.solidOf(&p.Items[n])
+		turns := p.Items[n].turns()
+		if wires {
+			turns = p.wiredTurns(n)
+		}
+		s, fits := t.solidOf(&p.Items[n], turns)
 		if !fits {
 			return nil, fmt.Sprintf("item %d has no place by itself, whatever the others do", n), ""
 		}
@@ -192,14 +201,14 @@ func (t *task) findUnits() {
 	}
 }
 
-// solidOf makes a solid of an item. It reports false if no turn leaves the item a place.
-func (t *task) solidOf(it *Item) (solid, bool) {
+// solidOf makes a solid of an item that may take these turns. It reports false if no turn leaves the item a place.
+func (t *task) solidOf(it *Item, turns []Turn) (solid, bool) {
 	s := solid{rail: it.Rail}
 	if it.Rail != 0 {
 		s.offset = (t.rails[it.Rail] - int32(it.onRail()/t.unit[1])) / 2
 	}
 next:
-	for _, turn := range it.turns() {
+	for _, turn := range turns {
 		size, air := it.turned(turn)
 		var sz [3]int32
 		var gaps, wall [6]int32
@@ -260,7 +269,7 @@ func ceiling(a, b int) int32 { return -floor(-a, b) }
 // alike reports whether two items can't be told apart in a question of fit.
 func (t *task) alike(a, b int) bool {
 	x, y := &t.p.Items[a], &t.p.Items[b]
-	if x.Fixed != nil || y.Fixed != nil || x.Air != y.Air || x.Rail != y.Rail || x.From != y.From || x.To != y.To || len(t.apart) > 0 {
+	if x.Fixed != nil || y.Fixed != nil || x.Air != y.Air || x.AirStays != y.AirStays || x.Rail != y.Rail || x.From != y.From || x.To != y.To || len(t.apart) > 0 {
 		return false
 	}
 	if x.Size == y.Size && x.Turns == y.Turns {

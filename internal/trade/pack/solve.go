@@ -73,7 +73,7 @@ func solvePlates(in *Instance, o Options) Solution {
 	s.Answer = answers[which]
 	s.Wire = Measure(&p, s.Places)
 	if len(p.Nets) > 0 {
-		s.Answer = Shorten(&p, s.Places, o)
+		s.Answer = shortenOnGrid(&p, s.Places, in.Grid, o)
 	}
 	return s
 }

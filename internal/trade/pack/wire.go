@@ -68,7 +68,7 @@ type choice struct {
 
 // newWiring makes the search for a problem whose nets cost something. It returns nil if the problem can't be asked, or has no answer.
 func newWiring(p *Problem, seed uint64) *wiring {
-	coarse, no, wrong := prepare(p)
+	coarse, no, wrong := prepareFor(p, true)
 	if no != "" || wrong != "" || coarse.tooFine() {
 		return nil
 	}
@@ -76,7 +76,7 @@ func newWiring(p *Problem, seed uint64) *wiring {
 	if !ok {
 		return nil
 	}
-	w := &wiring{p: p, task: fine, m: bareModel(coarse), yard: newYard(fine, seed), best: 1 << 62}
+	w := &wiring{p: p, task: fine, m: bareModel(coarse, true), yard: newYard(fine, seed), best: 1 << 62}
 	w.orderTwins()
 	if w.m.bad {
 		return nil
@@ -310,7 +310,7 @@ func (w *wiring) pairRules(i, j int) {
 					continue
 				}
 				l := w.m.beforeWith(kind, before, behind, axis)
-				if l == yes.not() || kind != touching && l == touch {
+				if l == yes.not() || kind != touching && l == touch && l != yes {
 					continue
 				}
 				if l != yes {

@@ -18,61 +18,77 @@ func (w *wiring) take(places []Place) {
 	}
 }
 
-// relationsOf returns the relations that hold between two bodies that lie right, as few and with as much play as there are.
-func (w *wiring) relationsOf(i, j int) []choice {
-	var list []choice
-	n := len(w.yard.bodies)
-	slack := func(c choice) int32 {
+// lies is a relation that holds between two bodies.
+type lies struct {
+	axis    int
+	kind    gapKind
+	swapped bool
+}
+
+// gapOf is the distance that a relation wants between two bodies as they lie, the one before given first.
+func (w *wiring) gapOf(kind gapKind, before, behind, axis int) int32 {
+	switch kind {
+	case aired:
+		return max(w.yard.bodies[before].air[2*axis+1], w.yard.bodies[behind].air[2*axis])
+	case parted:
+		return w.yard.apart[before*len(w.yard.bodies)+behind]
+	}
+	return 0
+}
+
+// relationsOf appends the relations that hold between two bodies that lie right, as few and with as much play as there are.
+func (w *wiring) relationsOf(list []lies, i, j int) []lies {
+	slack := func(c lies) int32 {
 		a, b := i, j
 		if c.swapped {
 			a, b = j, i
 		}
 		x, y := &w.yard.bodies[a], &w.yard.bodies[b]
-		return y.at[c.axis] - x.at[c.axis] - x.size[c.axis] - w.task.gap(c.kind, a, x.turn, b, y.turn, c.axis)
+		return y.at[c.axis] - x.at[c.axis] - x.size[c.axis] - w.gapOf(c.kind, a, b, c.axis)
 	}
-	if w.yard.apart[i*n+j] > 0 {
-		best, most := choice{}, int32(-1)
+	if w.yard.apart[i*len(w.yard.bodies)+j] > 0 {
+		best, most := lies{}, int32(-1)
 		for axis := range 2 {
 			for _, swapped := range [2]bool{false, true} {
-				if c := (choice{w.literalOf(parted, i, j, axis, swapped), axis, parted, swapped}); c.literal != yes.not() && slack(c) > most {
+				if c := (lies{axis, parted, swapped}); slack(c) > most {
 					best, most = c, slack(c)
 				}
 			}
 		}
 		list = append(list, best)
 	}
-	best, most := choice{}, int32(-1)
-	var clear []choice
+	best, most := lies{}, int32(-1)
+	var clear [3]lies
+	count := 0
 	for axis := range 3 {
 		for _, swapped := range [2]bool{false, true} {
-			c := choice{w.literalOf(aired, i, j, axis, swapped), axis, aired, swapped}
-			if c.literal != yes.not() && slack(c) > most {
-				best, most = c, slack(c)
+			c := lies{axis, aired, swapped}
+			if s := slack(c); s > most {
+				best, most = c, s
 			}
-			c = choice{w.literalOf(touching, i, j, axis, swapped), axis, touching, swapped}
-			if c.literal != yes.not() && slack(c) >= 0 {
-				clear = append(clear, c)
+			c.kind = touching
+			if slack(c) >= 0 {
+				clear[count] = c
+				count++
 			}
 		}
 	}
 	if most >= 0 {
 		return append(list, best)
 	}
-	if len(clear) > 2 {
-		clear = clear[:2]
-	}
-	return append(list, clear...)
+	return append(list, clear[:min(count, 2)]...)
 }
 
-func (w *wiring) literalOf(kind gapKind, i, j, axis int, swapped bool) literal {
-	if swapped {
+func (w *wiring) literalOf(c lies, i, j int) literal {
+	if c.swapped {
 		i, j = j, i
 	}
-	return w.m.beforeWith(kind, i, j, axis)
+	return w.m.beforeWith(c.kind, i, j, c.axis)
 }
 
 // adopt takes an arrangement, shortens its wires as far as its relations allow, and keeps it if it is better than the best.
-func (w *wiring) adopt(places []Place) {
+// It returns what it came to.
+func (w *wiring) adopt(places []Place) []Place {
 	if w.depth == 0 {
 		w.check()
 	}
@@ -88,14 +104,15 @@ func (w *wiring) adopt(places []Place) {
 			}
 		}
 		if !w.slide() {
-			return
+			return places
 		}
 		next := w.yard.places()
 		if int64(Measure(w.p, next)) >= wire {
-			return
+			return places
 		}
 		places = next
 	}
+	return places
 }
 
 // slide moves the bodies, each on its side of the others, to where the wires are shortest.
@@ -112,6 +129,7 @@ func (w *wiring) slide() bool {
 		}
 	}
 	n := len(w.yard.bodies)
+	var list []lies
 	for axis := range w.axes {
 		a := &w.axes[axis]
 		for i := range n {
@@ -127,7 +145,8 @@ func (w *wiring) slide() bool {
 			if i >= w.yard.items {
 				continue
 			}
-			for _, c := range w.relationsOf(i, j) {
+			list = w.relationsOf(list[:0], i, j)
+			for _, c := range list {
 				before, behind := i, j
 				if c.swapped {
 					before, behind = j, i
@@ -138,7 +157,7 @@ func (w *wiring) slide() bool {
 					continue
 				}
 				a.flow.want(a.node[before], a.node[behind], x.size[c.axis]+y.size[c.axis]+
-					2*w.task.gap(c.kind, before, x.turn, behind, y.turn, c.axis)+a.plus[before]-a.plus[behind], endless)
+					2*w.gapOf(c.kind, before, behind, c.axis)+a.plus[before]-a.plus[behind], endless)
 			}
 		}
 	}

@@ -245,4 +245,3 @@ next:
 		w.m.clash = append(w.m.clash, l)
 	}
 }
-
