@@ -53,17 +53,6 @@ var partBodies = sync.OnceValue(func() []PartBody {
 	})
 })
 
-// PartKinds are the sorts of part that the table knows, each once. The caller may change the slice.
-func PartKinds() []string {
-	var words []string
-	for _, b := range partBodies() {
-		if len(words) == 0 || words[len(words)-1] != b.Kind {
-			words = append(words, b.Kind)
-		}
-	}
-	return words
-}
-
 // BodyOf returns the typical body of a part of the kind that must serve the size: the row of the next size up, or the largest where none is
 // large enough. It reports false for a kind that the table doesn't know.
 func BodyOf(kind string, size float64) (PartBody, bool) {

@@ -10,7 +10,6 @@ type rowSearch struct {
 	y      []int32   // of each item, -1 if not placed
 	at     [][]int32 // items by x
 	todo   int
-	undo   []int32
 }
 
 func (r *rowSearch) run(c *columnSearch) bool {

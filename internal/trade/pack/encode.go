@@ -284,10 +284,7 @@ func (m *model) beforeWith(kind gapKind, i, j, axis int) literal {
 	x, y := m.at[i][axis], m.at[j][axis]
 	xLow, xHigh := m.bounds(x)
 	yLow, yHigh := m.bounds(y)
-	always := xHigh+greatest <= yLow
-	if m.wires {
-		always = a.high[axis]+greatest <= b.low[axis]
-	}
+	always := xHigh+greatest <= yLow && !m.wires
 	l := yes.not()
 	switch {
 	case x.number == y.number && x.plus+least > y.plus || xLow+least > yHigh:

@@ -220,10 +220,10 @@ func (s *leastSearch) unitSize() int {
 }
 
 // beats reports whether a room would be smaller than the best that was filled.
-func (s *leastSearch) beats(c *candidate) bool { return c.size*int64(s.unitSize()) < int64(s.best.Size) }
+func (s *leastSearch) beats(c *candidate) bool {
+	return c.size*int64(s.unitSize()) < int64(s.best.Size)
+}
 
-// mostWidths is how many widths of a room are looked at: where there are more, all lengths are too fine for a proof.
-const mostWidths = 4096
 
 // gather makes the first candidate of each width.
 func (s *leastSearch) gather() {
