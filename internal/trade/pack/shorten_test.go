@@ -185,3 +185,19 @@ func BenchmarkShortest(b *testing.B) {
 		})
 	}
 }
+
+// TestShortestBesideABlock is one that went wrong once: an item can lie at a height that nothing which is pushed together reaches, above
+// a block's lower edge.
+func TestShortestBesideABlock(t *testing.T) {
+	p := Problem{Room: Vec{5, 5, 1}, Open: [6]bool{Top: true}, Blocks: []Block{{Vec{4, 4, 0}, Vec{1, 2, 1}}}, Items: []Item{
+		{Size: Vec{2, 2, 1}}, {Size: Vec{2, 2, 1}, Air: [6]int{Top: 2}}, {Size: Vec{2, 2, 1}, Air: [6]int{Top: 2}}},
+		Nets: []Net{
+			{Pin{Item: 2, At: Vec{3, 4, 1}}, Pin{Item: 1, At: Vec{3, 0, 1}}, 1},
+			{Pin{Item: -1, At: Vec{1, 7, 1}}, Pin{Item: 0, Centre: true}, 1},
+			{Pin{Item: -1, At: Vec{7, 3, 1}}, Pin{Item: 2, At: Vec{1, 0, 1}}, 3},
+		}}
+	want := leastWire(&p)
+	if a := Shorten(&p, nil, Options{}); a.Wire != want || a.Bound != want {
+		t.Errorf("wire %d, bound %d, least of all %d", a.Wire, a.Bound, want)
+	}
+}
