@@ -224,7 +224,6 @@ func (s *leastSearch) beats(c *candidate) bool {
 	return c.size*int64(s.unitSize()) < int64(s.best.Size)
 }
 
-
 // gather makes the first candidate of each width.
 func (s *leastSearch) gather() {
 	if s.strip {
