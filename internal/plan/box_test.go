@@ -87,6 +87,43 @@ func everyDeviceHasItsBody(t *testing.T, p *plan.Plan) {
 	}
 }
 
+// TestHandleIsOnItsShaft: a handle that turns a switch on the plate has its hole on the door where the shaft comes through (IEC 60204-1, 5.3: the
+// switch is worked from outside). The place is worked out here from the outside sizes alone.
+func TestHandleIsOnItsShaft(t *testing.T) {
+	p := example(t, "drum-sander")
+	p.Arrange(box.Options{Effort: 4000})
+	r := p.Arranged
+	room, ok := r.Room()
+	if !ok {
+		t.Fatal("no enclosure holds it")
+	}
+	shafts := 0
+	for _, placed := range r.Placed {
+		b := r.Brief.Bodies[placed.Body]
+		if !b.Shaft || placed.Face != box.Plate {
+			continue
+		}
+		shafts++
+		wantX := (room.Width.Value-room.PlateWidth.Value)/2 + placed.At[0] + placed.Size[0]/2
+		wantY := (room.Height.Value-room.PlateHeight.Value)/2 + placed.At[1] + placed.Size[1]/2
+		found := false
+		for _, h := range p.Marked.Brief.Holes {
+			if strings.HasPrefix(h.For, "handle of "+b.Tag) && p.Marked.Brief.Sheets[h.Sheet].Name == "door" {
+				found = true
+				if math.Abs(float64(h.X-wantX)) > 1e-6 || math.Abs(float64(h.Y-wantY)) > 1e-6 {
+					t.Errorf("handle of %s at %v, %v; its shaft at %v, %v", b.Tag, h.X, h.Y, wantX, wantY)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("no hole on the door for the handle of %s", b.Tag)
+		}
+	}
+	if shafts == 0 {
+		t.Fatal("the example has no switch with a shaft")
+	}
+}
+
 // TestWiresInTheBoxHaveLengths: the length of a wire is the way between its two parts as they stand, square to the edges, with what both
 // ends take.
 func TestWiresInTheBoxHaveLengths(t *testing.T) {

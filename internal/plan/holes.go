@@ -36,6 +36,7 @@ func markingOut(p *Plan) metalwork.Brief {
 	m.sheets()
 	for n := range r.Placed {
 		m.part(&r.Brief.Bodies[r.Placed[n].Body], &r.Placed[n])
+		m.handle(&r.Brief.Bodies[r.Placed[n].Body], &r.Placed[n])
 	}
 	for n := range r.Rails {
 		m.rail(n, r.Rails[n])
@@ -166,6 +167,22 @@ func (m *marker) part(b *box.Body, p *box.Placed) {
 	for _, at := range fixings(b, p.Turned) {
 		m.hole(p.Face, metalwork.Hole{For: what, X: p.X + at[0], Y: p.Y + at[1], Screw: screw, Tapped: p.Face == box.Plate})
 	}
+}
+
+// handleHole is the hole of a handle that is held by one nut, the 22 mm size of IEC 60947-5-1. A handle held by screws has holes of its own
+// round the same middle, from its drawing.
+const handleHole = 22.3 * quantity.Millimetre
+
+// handle adds the hole in the door for the handle of a main switch on the plate: where the line of its shaft meets the door.
+func (m *marker) handle(b *box.Body, p *box.Placed) {
+	if !b.Shaft || p.Face != box.Plate {
+		return
+	}
+	low, high := m.corners(p)
+	x, y := m.room.OnFace(box.Door, [3]quantity.Length{(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, high[2]})
+	// TODO: give its Head (b.Handle) once the arrangement leaves as much room round the handle as the check of heads asks for.
+	across := explain.Part("hole for the handle of "+b.Tag, handleHole, "door handle held by one nut; check the drawing of yours before drilling")
+	m.hole(box.Door, metalwork.Hole{For: "handle of " + b.Tag + ", in line with its shaft", X: x, Y: y, Across: across})
 }
 
 // inchScrew is the screw that a North American shop takes where a typical part asks for a metric one; common practice.
