@@ -45,10 +45,11 @@ type Choices struct {
 	MotorBonded explain.Known[quantity.Text]
 	FrameBonded explain.Known[quantity.Text]
 	// InBox, ToDoor and Allowance are lengths of wire until the box is laid out: of a wire in the box, of one to its door, and
-	// what a cable needs beyond its run to be cut and put in.
+	// what a cable needs beyond its run to be cut and put in. Jumper is a wire from screw to screw at a station or on the door.
 	InBox     explain.Known[quantity.Length]
 	ToDoor    explain.Known[quantity.Length]
 	Allowance explain.Known[quantity.Length]
+	Jumper    explain.Known[quantity.Length]
 }
 
 var (
@@ -155,6 +156,7 @@ func choose(r *Result) Choices {
 	unlaid := explain.Practice("boxes of this kind; the layout of the box will give it")
 	p.InBox, p.ToDoor, p.Allowance = inLengths(set, 24*quantity.Inch, 0.6, "length of a wire in the box", unlaid),
 		inLengths(set, 48*quantity.Inch, 1.2, "length of a wire to the door", unlaid), inLengths(set, 24*quantity.Inch, 0.6, "allowance for both ends of a cable", usual)
+	p.Jumper = inLengths(set, 6*quantity.Inch, 0.15, "length of a jumper at a station", usual)
 	if c.Circuit.Value == "by hand only" {
 		p.asWritten()
 	}

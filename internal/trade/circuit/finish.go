@@ -116,6 +116,8 @@ func (r *Result) lengthOf(w *Wire, cable *Cable) explain.Known[quantity.Length] 
 		at := r.Circuit.Place(d.Place)
 		switch {
 		case at == nil || at.Kind == Box:
+		case !r.apart(w) && (at.Kind == Door || at.Kind == Station):
+			return p.Jumper
 		case at.Kind == Door:
 			length = p.ToDoor
 		case at.Run.OK() && r.apart(w):

@@ -30,6 +30,9 @@ func TestWhatLiesWhollyAtAStationStaysThere(t *testing.T) {
 					places[w.Number] = append(places[w.Number], d.Place)
 				}
 			}
+			if a, b := c.Device(w.From.Device), c.Device(w.To.Device); a.Place == b.Place && c.Place(a.Place).Kind == circuit.Station && w.Length.Value > 0.16 {
+				t.Errorf("jumper %s at %s is %v m long: a station is a hand wide", w.Name, a.Place, float64(w.Length.Value))
+			}
 			if w.Cable != "" {
 				cores[w.Number] = append(cores[w.Number], w.Name)
 			}
