@@ -147,13 +147,14 @@ func (m *marker) part(b *box.Body, p *box.Placed) {
 	}
 	w, h := m.extent(p)
 	f := b.Fixing
+	// Bodies were arranged side by side as boxes; round heads meet at the earliest where the narrow sides of two of them would.
 	switch {
 	case f.Hole.OK():
 		shape := metalwork.Round
 		if f.Notch {
 			shape = metalwork.Notched
 		}
-		m.hole(p.Face, metalwork.Hole{For: what, Shape: shape, X: p.X + w/2, Y: p.Y + h/2, Across: f.Hole, Head: max(w, h)})
+		m.hole(p.Face, metalwork.Hole{For: what, Shape: shape, X: p.X + w/2, Y: p.Y + h/2, Across: f.Hole, Head: min(w, h)})
 	case f.CutWidth.OK() && f.CutHeight.OK():
 		m.hole(p.Face, metalwork.Hole{For: what, Shape: metalwork.Square, X: p.X + w/2, Y: p.Y + h/2, Width: f.CutWidth, Height: f.CutHeight, Turned: p.Turned})
 	}
@@ -169,7 +170,7 @@ func (m *marker) part(b *box.Body, p *box.Placed) {
 	}
 }
 
-// handleHole is the hole of a handle that is held by one nut, the 22 mm size of IEC 60947-5-1. A handle held by screws has holes of its own
+// handleHole is the hole of a handle that is held by one nut, the 22 mm size of IEC 60947-5-1 (from memory). A handle held by screws has holes of its own
 // round the same middle, from its drawing.
 const handleHole = 22.3 * quantity.Millimetre
 
@@ -180,9 +181,8 @@ func (m *marker) handle(b *box.Body, p *box.Placed) {
 	}
 	low, high := m.corners(p)
 	x, y := m.room.OnFace(box.Door, [3]quantity.Length{(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, high[2]})
-	// TODO: give its Head (b.Handle) once the arrangement leaves as much room round the handle as the check of heads asks for.
 	across := explain.Part("hole for the handle of "+b.Tag, handleHole, "door handle held by one nut; check the drawing of yours before drilling")
-	m.hole(box.Door, metalwork.Hole{For: "handle of " + b.Tag + ", in line with its shaft", X: x, Y: y, Across: across})
+	m.hole(box.Door, metalwork.Hole{For: "handle of " + b.Tag + ", in line with its shaft", X: x, Y: y, Across: across, Head: b.Handle.Value})
 }
 
 // inchScrew is the screw that a North American shop takes where a typical part asks for a metric one; common practice.
