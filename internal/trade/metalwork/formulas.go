@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"drivewright/internal/base/explain"
+	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/job"
 )
 
@@ -18,10 +19,28 @@ type Patterned struct {
 	Matches  []MatchResult
 	FitUps   []FitUpResult
 	Bolted   BoltResult
+	// Strays are holes and readings whose pattern isn't among the patterns, by what they say of it; Names are the patterns that there are.
+	Strays []job.Given[quantity.Text]
+	Names  []string
 }
 
 // Metal works out everything of the machine's own metal. It is fast enough for every change of the job.
 func Metal(j *job.Job, set explain.RuleSet, c Carried) Patterned {
 	patterns := Patterns(j)
-	return Patterned{patterns, matches(patterns), FitUps(j), Bolted(j, set, c)}
+	p := Patterned{Patterns: patterns, Matches: matches(patterns), FitUps: FitUps(j), Bolted: Bolted(j, set, c)}
+	for n := range j.Patterns {
+		p.Names = append(p.Names, string(j.Patterns[n].Name.Value))
+	}
+	stray := func(of job.Given[quantity.Text]) {
+		if of.Set && !slices.Contains(p.Names, string(of.Value)) {
+			p.Strays = append(p.Strays, of)
+		}
+	}
+	for n := range j.Holes {
+		stray(j.Holes[n].Pattern)
+	}
+	for n := range j.Distances {
+		stray(j.Distances[n].Pattern)
+	}
+	return p
 }

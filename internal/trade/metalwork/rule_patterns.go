@@ -70,6 +70,21 @@ var readingNotUsed = explain.Rule[Patterned]{
 	},
 }
 
+var ofNoPattern = explain.Rule[Patterned]{
+	Name: "belongs-to-no-pattern", Title: "a hole or reading of a pattern that isn't written", Severity: explain.Must, Sets: explain.Everywhere,
+	Why:    "it is left out, and nobody misses it until the drill is through",
+	Source: transferPractice,
+	Check: func(p Patterned, report *explain.Report) {
+		for _, s := range p.Strays {
+			remedy := "write a pattern of that name"
+			if near := explain.Nearest(string(s.Value), p.Names); near != "" {
+				remedy = "write " + near + ", or a pattern of that name"
+			}
+			report.At(job.Known(s), explain.Say("there is no pattern called {}", s.Value), explain.Say(remedy))
+		}
+	},
+}
+
 var tooFewReadings = explain.Rule[Patterned]{
 	Name: "too-few-readings", Title: "holes that the readings don't place", Severity: explain.Must, Sets: explain.Everywhere,
 	Why:    "a hole that isn't tied to the others can be drilled anywhere",
