@@ -1,6 +1,7 @@
 package box
 
 import (
+	"slices"
 	"strings"
 
 	"drivewright/internal/base/explain"
@@ -10,7 +11,7 @@ import (
 // Rules returns the rules of the arrangement, in the order of the sheet.
 func Rules() []explain.Rule[Result] {
 	return []explain.Rule[Result]{
-		noSizeHolds, partHalfSettled, partNamesNoPart,
+		noSizeHolds, partHalfSettled, partWrittenTwice, partNamesNoPart, entryOfNoCable,
 		settledTogether, settledLacksAir, settledTooNear, outsideThePlate, doorDoesNotShut, doorDeviceStrikes,
 		wireRoomTooLittle, deepPartAtTheDoor, noRoomForEndStop, stripBesidePower,
 		shaftTooShort, handleOutOfReach,
@@ -97,6 +98,47 @@ var partHalfSettled = explain.Rule[Result]{
 				there, missing = p.Y, "x"
 			}
 			report.At(explain.Wrap[quantity.Length](there.Why()), explain.Say(string(p.Tag.Value)+" has no "+missing+": its place isn't settled"), explain.Say("write "+missing+" too, or take the other away"))
+		}
+	},
+}
+
+var partWrittenTwice = explain.Rule[Result]{
+	Name: "part-written-twice", Title: "a part that is written twice",
+	Why:      "the second one changes the first, or goes unheard, and the box is laid out for a body that isn't there",
+	Severity: explain.Must, Sets: explain.Everywhere, Source: explain.Physics("tags are unique"),
+	Check: func(r Result, report *explain.Report) {
+		seen := map[quantity.Text]bool{}
+		for n := range r.Brief.Job.Parts {
+			tag := r.Brief.Job.Parts[n].Tag
+			if tag.Set && seen[tag.Value] {
+				report.At(explain.Wrap[quantity.Text](tag.Why()), explain.Say("there is another part with the tag {} above", tag.Value), explain.Say("put what belongs together into one item, or give this one a tag of its own"))
+			}
+			seen[tag.Value] = true
+		}
+	},
+}
+
+var entryOfNoCable = explain.Rule[Result]{
+	Name: "entry-of-no-cable", Title: "an entry for a cable that the box doesn't have",
+	Why:      "the cable that was meant comes in elsewhere, because of a slip in a tag",
+	Severity: explain.Check, Sets: explain.Everywhere, Source: explain.Physics("tags are unique"),
+	Check: func(r Result, report *explain.Report) {
+		for n := range r.Brief.Job.CableIn {
+			e := &r.Brief.Job.CableIn[n]
+			word := e.Cable.Value
+			sort := word == "supply" || word == "motor" || word == "controls"
+			if !e.Cable.Set || slices.ContainsFunc(r.Brief.Entries, func(i Inlet) bool { return sort || i.Cable == string(word) }) {
+				continue
+			}
+			var tags []string
+			for _, i := range r.Brief.Entries {
+				tags = append(tags, i.Cable)
+			}
+			remedy := "leave the entry out"
+			if len(tags) > 0 {
+				remedy = "write one of " + strings.Join(tags, ", ") + ", or supply, motor or controls"
+			}
+			report.At(explain.Wrap[quantity.Text](e.Cable.Why()), explain.Say("no cable called {} comes into the box", e.Cable.Value), explain.Say(remedy))
 		}
 	},
 }
