@@ -35,8 +35,6 @@ type Enclosure struct {
 	VentRise  Given[quantity.Length]      `job:"between vents" help:"height from the middle of the one to that of the other" range:"0 mm..3 m" example:"10 in | 250 mm" name:"height between the vents"`
 	FanFlow   Given[quantity.AirFlow]     `job:"fan flow" help:"of a fan with its filter clean, in the box" range:"1 m³/h..2000 m³/h" example:"25 cfm | 40 m³/h" name:"fan flow"`
 	FanMat    Given[quantity.Text]        `job:"fan filter" help:"is there a filter mat before the fan" words:"yes, no" example:"yes" name:"filter at the fan"`
-	Duct      Given[quantity.Text]        `job:"wiring duct" help:"slotted duct along rails and plate edges" words:"yes, no" example:"no" name:"wiring duct"`
-	DuctWidth Given[quantity.Length]      `job:"duct width" help:"of the slotted duct" range:"15 mm..150 mm" example:"1 in | 25 mm" name:"width of the wiring duct"`
 	Switch    Given[quantity.Text]        `job:"main switch handle" help:"where its handle is" words:"through the door, on the left wall, on the right wall, none" example:"through the door" name:"main switch handle"`
 	ShaftMost Given[quantity.Length]      `job:"shaft" help:"length of the switch's shaft as bought; it is cut to length" range:"20 mm..1 m" example:"12 in | 300 mm" name:"shaft as bought"`
 	SitsAtX   Given[quantity.Length]      `job:"x" help:"of its lower left back corner among the machine's blocks, if its place is settled" range:"-20 m..20 m" example:"40 in | 1 m" name:"enclosure x"`
@@ -111,7 +109,6 @@ type Block struct {
 	Deep   Given[quantity.Length]      `job:"depth" help:"along y" range:"1 mm..20 m" example:"20 in | 500 mm" name:"block depth"`
 	Height Given[quantity.Length]      `job:"height" help:"along z" range:"1 mm..20 m" example:"18 in | 450 mm" name:"block height"`
 	Faces  Given[quantity.Text]        `job:"face" help:"of a place for the box or a station: which way it would look" words:"operator, away, left, right, up" example:"operator" name:"which way the place looks"`
-	Wall   Given[quantity.Length]      `job:"wall thickness" help:"of a casting where it may be drilled" range:"1 mm..300 mm" example:"1/2 in | 12 mm" name:"thickness of the casting"`
 	For    Given[quantity.Text]        `job:"for" help:"name of the station that may go there" example:"apron" name:"station of the place"`
 	Warm   Given[quantity.Temperature] `job:"temperature" help:"how warm its surface gets" range:"-20 °C..120 °C" example:"120 °F | 50 °C" name:"temperature of the block"`
 }

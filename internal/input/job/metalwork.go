@@ -11,7 +11,6 @@ type Mounting struct {
 	Base     Given[quantity.Text]   `job:"into" help:"what the bolts go into" words:"cast iron, steel, aluminium, brass, wood, masonry" example:"cast iron" name:"what the bolts go into"`
 	Thick    Given[quantity.Length] `job:"metal there" help:"thickness of the casting or plate at the bolts" range:"1 mm..300 mm" example:"1/2 in | 12 mm" name:"metal at the bolts"`
 	Through  Given[quantity.Text]   `job:"held by" help:"threads in the metal, or nuts behind it" words:"tapped holes, nuts behind, existing bosses" example:"tapped holes" name:"how the bolts are held"`
-	Bracket  Given[quantity.Length] `job:"bracket" help:"thickness of the bracket between box and machine; leave out if there is none" range:"1 mm..50 mm" example:"1/4 in | 6 mm" name:"bracket thickness"`
 }
 
 // Bolt is one bolt that holds the box or its bracket.
