@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"strings"
-
 	"drivewright/internal/base/explain"
 	"drivewright/internal/base/quantity"
 	"drivewright/internal/input/job"
@@ -88,7 +86,7 @@ func (w *warm) parts() []heat.Part {
 			_, low := mustRoom(r).PlateCorner()
 			up := quantity.Part(p.At[1]+p.Size[1]/2+low, w.height)
 			part.Place = explain.Constant("how high "+part.Name+" stands", min(max(up, 0), 1), explain.Physics("its place in the arrangement"))
-			if part.Loss.OK() || part.Limit.OK() {
+			if counts(&part) {
 				list = append(list, part)
 			}
 		}
@@ -107,7 +105,7 @@ func (w *warm) parts() []heat.Part {
 		if p := written[tag]; p != nil {
 			loss, limit = given(p.Loss), given(p.Warmest)
 		}
-		if part := w.part(d, tag, loss, limit); part.Loss.OK() || part.Limit.OK() {
+		if part := w.part(d, tag, loss, limit); counts(&part) {
 			if !part.Loss.OK() {
 				part.Loss = explain.Absent[quantity.Power]("heat of "+tag, explain.Say("write its losses from the data sheet"))
 			}
@@ -145,12 +143,15 @@ func (w *warm) likely(bodies []box.Body) []heat.Part {
 		}
 		part := w.part(w.plan.Circuit.Circuit.Device(b.Tag), b.Tag, b.Loss, b.Limit)
 		part.Place = explain.Assume("how high "+part.Name+" stands", quantity.Ratio(likelyPlace), explain.Practice("drives hang in the upper part, over their cables"), explain.Say("nothing is arranged yet"))
-		if part.Loss.OK() || part.Limit.OK() {
+		if counts(&part) {
 			list = append(list, part)
 		}
 	}
 	return list
 }
+
+// counts reports whether a part is of any matter to the heat: it gives some off, may not stand in much of it, or gives off nobody knows how much.
+func counts(p *heat.Part) bool { return p.Loss.OK() || p.Limit.OK() || p.Loss.Why().Name != "" }
 
 func mustRoom(r *box.Result) box.Room {
 	room, _ := r.Room()
@@ -182,15 +183,22 @@ func (w *warm) part(d *circuit.Device, tag string, loss explain.Known[quantity.P
 			part.Limit = explain.Assume("warmest air around the drive", quantity.Temperature(50), explain.Practice("drives: 40 °C at full current, 50 °C with less"), explain.Say("your drive's booklet says"))
 		}
 		part.Rated, part.Needed, part.From = power.Drive.Output, power.Motor.Nameplate, job.Known(w.plan.Job.Drive.Derated)
-	case circuit.Breaker, circuit.Fuse, circuit.MainSwitch, circuit.OverloadRelay, circuit.Contactor:
+	case circuit.MainSwitch, circuit.Breaker:
 		rated := power.Disconnect.Size
-		if d.Kind == circuit.Breaker || d.Kind == circuit.Fuse {
+		if d.Kind == circuit.Breaker {
 			rated = power.Protection.InBox
 		}
-		if part.Loss.OK() || !carriesMains(d) || !rated.OK() || !input.OK() {
-			break
+		if !part.Loss.OK() && rated.OK() && input.OK() {
+			part.Loss = heat.CurrentLoss(tag, string(d.Kind), rated, explain.Constant("poles of "+tag+" that carry the current", quantity.Count(2), explain.Physics("a single-phase circuit has two conductors")), input)
 		}
-		part.Loss = heat.CurrentLoss(tag, string(d.Kind), rated, explain.Constant("poles of "+tag+" that carry the current", quantity.Count(2), explain.Physics("a single-phase circuit has two conductors")), input)
+	case circuit.Contactor:
+		if !part.Loss.OK() {
+			part.Loss = heat.SteadyLoss(tag, "DC contactor coil") // the coil: what its contacts lose depends on a size that isn't chosen here
+		}
+	case circuit.Transformer:
+		if !part.Loss.OK() {
+			part.Loss = explain.Absent[quantity.Power]("heat of "+tag, explain.Say("what hangs on it isn't summed up; write its losses under parts, about 15 % of what it gives"))
+		}
 	case circuit.Relay, circuit.DelayRelay:
 		if !part.Loss.OK() {
 			part.Loss = heat.SteadyLoss(tag, "relay coil")
@@ -204,11 +212,6 @@ func (w *warm) part(d *circuit.Device, tag string, loss explain.Known[quantity.P
 	default:
 	}
 	return part
-}
-
-// carriesMains reports whether the device is in the supply's path to the drive: its terminals are those of a main circuit.
-func carriesMains(d *circuit.Device) bool {
-	return d.Role == "" && !strings.Contains(d.Words, "control")
 }
 
 var outputPower = &explain.Formula{
