@@ -117,7 +117,7 @@ func (r *rowSearch) descend() bool {
 		}
 	}
 	up := min(l, rt)
-	if up == r.h || !r.wastable(x, end, up-y) {
+	if !r.wastable(x, end, up-y) {
 		return false
 	}
 	for j := x; j < end; j++ {
@@ -186,7 +186,7 @@ func (r *rowSearch) possibilities(x, end, y, l, rt int32) int {
 			}
 		}
 	}
-	if up := min(l, rt); up < r.h && r.wastable(x, end, up-y) {
+	if up := min(l, rt); r.wastable(x, end, up-y) {
 		n++
 	}
 	return n

@@ -166,7 +166,7 @@ func (g *gapSearch) descend(depth int) bool {
 	// Nothing stands on the floor.
 	upTo := min(v.l, v.r)
 	cost := int64(upTo-s.y) * int64(s.w)
-	if cost > here.waste || upTo == g.h {
+	if cost > here.waste {
 		return false
 	}
 	next := &g.levels[depth+1]
