@@ -71,7 +71,7 @@ func beside(p *Plan) []box.Body {
 			list = append(list, b)
 		}
 	}
-	if f := p.Power.Leakage.Filter; f.OK() {
+	if f := p.Power.Leakage.Filter; f.OK() && p.Job.Drive.Filter.Value == "separate" { // one that is built in, or that nobody has, takes no room of its own
 		add("FL1", "line filter", sort{"line filter", float64(f.Value), 1})
 	}
 	if w := string(p.Job.Drive.Choke.Value); strings.HasSuffix(w, "line reactor") {

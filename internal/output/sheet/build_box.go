@@ -62,7 +62,7 @@ func (b *builder) arrangement(r *box.Result) {
 		}
 	}
 	b.section(1, "Box", lead)
-	b.section(2, "Sizes tried", "Height × width × depth outside, smallest first, by what they hold, then by their walls. “Proved” means that no arrangement exists, by the bound or the complete search that is named; “not found” only that the search ended without one; “too warm” that the job's cooling isn't enough for it.")
+	b.section(2, "Sizes tried", "Height × width × depth outside, smallest first, by what they hold, then by their walls. “Proved” means that no arrangement exists of the bodies and plates as they are listed below, typical and assumed figures included, by the bound or the complete search that is named; “not found” only that the search ended without one; “too warm” that the job's cooling isn't enough for it.")
 	b.add(b.sizesTried(r))
 	if r.Chosen > 0 && r.Tried[r.Chosen-1].Verdict == box.TooWarm {
 		b.add(Paragraph{Text: "What decides the size here is the heat, not the room: a smaller box would do with the cooling that stands under “Heat in the box”. Write it under enclosure and see."})
