@@ -54,7 +54,7 @@ func plateOf(p *Problem) (plate, bool) {
 	f.waste = int64(f.w) * int64(f.h)
 	for i, it := range p.Items {
 		w, h := int32(it.Size[0]/f.unit[0]), int32(it.Size[1]/f.unit[1])
-		turns := it.Turns != Unturned && w != h
+		turns := it.Turns != Unturned && it.Size[0] != it.Size[1] // before the division: a square stays one
 		f.waste -= int64(w) * int64(h)
 		at := slices.IndexFunc(f.kinds, func(k kind) bool {
 			return k.turns == turns && (k.w == w && k.h == h || turns && k.w == h && k.h == w)
