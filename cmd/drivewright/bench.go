@@ -40,6 +40,19 @@ type bench struct {
 	interrupted func() <-chan struct{}
 }
 
+// The most that a command looks for an arrangement of the box: ordinary boxes take a second or two, and what isn't found by then is said to be
+// not found.
+const (
+	checkingMost  = 10 * time.Second
+	arrangingMost = 60 * time.Second
+)
+
+// after returns a question that is answered with yes once so much time has gone by.
+func (b *bench) after(most time.Duration) func() bool {
+	end := b.now().Add(most)
+	return func() bool { return b.now().After(end) }
+}
+
 // theMachine is the bench of a real run.
 func theMachine() *bench {
 	stat, err := os.Stdout.Stat()

@@ -32,7 +32,7 @@ func (c checkCommand) Run(b *bench) error {
 		if err != nil {
 			return err
 		}
-		p := plan.Broken(file)
+		p := plan.Broken(file, b.after(checkingMost))
 		for _, f := range p.Findings {
 			blocked = blocked || f.Severity.Blocks()
 			if c.Quiet && !f.Severity.Blocks() {

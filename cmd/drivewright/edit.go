@@ -45,7 +45,7 @@ func (c setCommand) Run(b *bench) error {
 	}
 	after := job.Read(name, changed)
 	fmt.Fprintf(b.out, "%s: %s → %s\n", c.Path, writtenAt(before, c.Path), writtenAt(after, c.Path))
-	was, is := plan.Broken(before).Findings, plan.Broken(after).Findings
+	was, is := plan.Broken(before, b.after(checkingMost)).Findings, plan.Broken(after, b.after(checkingMost)).Findings
 	for _, change := range []struct {
 		word     string
 		findings []explain.Finding

@@ -115,7 +115,7 @@ func (c *newCommand) Run(b *bench) error {
 		return err
 	}
 	fmt.Fprintf(b.out, "wrote %s: %s\n  drivewright check %s    what to do about it\n  drivewright sheet %s    the sheet\n  drivewright serve %s    the live sheet in a browser\n",
-		path, countInWords(plan.Broken(file).Findings), path, path, filepath.Dir(path))
+		path, countInWords(plan.Broken(file, b.after(checkingMost)).Findings), path, path, filepath.Dir(path))
 	return nil
 }
 

@@ -51,7 +51,7 @@ func (c sheetCommand) Run(b *bench) error {
 		return err
 	}
 	p.Prove()
-	p.Arrange(box.Options{})
+	p.Arrange(box.Options{Stop: b.after(arrangingMost)})
 	d := sheet.Build(p, options)
 	var buffer bytes.Buffer
 	if err := writeSheet(&buffer, d, format, c.Width, b.colour && c.Output == ""); err != nil {

@@ -48,7 +48,7 @@ func (c templatesCommand) Run(b *bench) error {
 		return err
 	}
 	p := plan.Make(file)
-	p.Arrange(box.Options{})
+	p.Arrange(box.Options{Stop: b.after(arrangingMost)})
 	if p.Marked == nil || len(p.Marked.Sheets) == 0 {
 		return usage("there is nothing to mark out: no size of the box holds its parts; drivewright sheet %s says why", c.Job)
 	}

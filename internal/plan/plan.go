@@ -168,13 +168,14 @@ func (p *Plan) Prove() {
 }
 
 // Broken is the plan of a job file with every single fault of its circuit tried and judged, but without the meter sheet, which
-// takes longer: what a check of the file needs. Where the job says anything of the box, its parts are arranged too, quickly.
-func Broken(f *job.File) Plan {
+// takes longer: what a check of the file needs. Where the job says anything of the box, its parts are arranged too, quickly;
+// stop ends that search when it returns true, nil never does.
+func Broken(f *job.File, stop func() bool) Plan {
 	p := Make(f)
 	p.Proof = &prove.Proof{Report: prove.Break(&p.Circuit.Circuit, false)}
 	p.judged(explain.Judge(prove.Rules(), p.Power.Code.Set, *p.Proof))
 	if boxAsked(p.Job) {
-		p.Arrange(box.Options{Quick: true})
+		p.Arrange(box.Options{Quick: true, Stop: stop})
 	}
 	return p
 }

@@ -24,6 +24,10 @@ func (b *Brief) plainBound(room *Room) string {
 	if !room.Before.OK() || room.Before.Value <= 0 {
 		return "there is no depth left before its plate"
 	}
+	t := 2 * b.Sheet().Value
+	if room.PlateWidth.Value > room.Width.Value-t || room.PlateHeight.Value > room.Height.Value-t {
+		return fmt.Sprintf("its plate, %s × %s, doesn't go into it: between its walls there are %s × %s", b.show(room.PlateHeight.Value), b.show(room.PlateWidth.Value), b.show(room.Height.Value-t), b.show(room.Width.Value-t))
+	}
 	f := b.frame(room)
 	area := 0.0
 	for n := range b.Bodies {

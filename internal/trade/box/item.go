@@ -114,9 +114,32 @@ func (b *Brief) limits(f *frame, it *item, strict bool) (from, to pack.Vec) {
 		} else {
 			to[axis] = from[axis]
 		}
+		if strict {
+			b.offTheRim(&from, &to, axis)
+		}
 	case Plate, BackWall, Outside:
 	}
 	return from, to
+}
+
+// wallRim is what stays free along the edges of a wall, where its metal is bent and the door's seal lies; as the marking out has it.
+const wallRim = 15 * quantity.Millimetre
+
+// offTheRim keeps a device in a wall across the axis off the wall's rims, where it is small enough for that.
+func (b *Brief) offTheRim(from, to *pack.Vec, across int) {
+	rim := tenths(wallRim)
+	for axis := range 3 {
+		if axis == across {
+			continue
+		}
+		low, high := from[axis]+rim, to[axis]-rim
+		if axis == 2 { // the plate's face is further from the back than the rim reaches
+			low = from[axis]
+		}
+		if low <= high {
+			from[axis], to[axis] = low, high
+		}
+	}
 }
 
 // axis returns which axis a wall stands across, and whether it is the far one.

@@ -64,8 +64,14 @@ var noSizeHolds = explain.Rule[Result]{
 		}
 		last := r.Tried[len(r.Tried)-1]
 		words := "not one of the {} sizes that may be chosen holds the parts; of the largest, " + last.Room.Name + ": " + last.Why
+		if last.Verdict != Impossible {
+			words = "in none of the {} sizes that may be chosen an arrangement was found, which is no proof that there is none; of the largest, " + last.Room.Name + ": " + last.Why
+		}
 		if len(r.Tried) == 1 {
 			words = last.Room.Name + " doesn't hold the parts: " + last.Why
+			if last.Verdict != Impossible {
+				words = "no arrangement was found in " + last.Room.Name + ", which is no proof that there is none: " + last.Why
+			}
 		}
 		remedy := explain.Say("allow a larger size, move a part to the door or a wall, or enter the air that your data sheets really ask for")
 		if len(r.NearMisses) > 0 {

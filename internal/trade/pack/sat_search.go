@@ -34,7 +34,7 @@ func (s *searcher) search(conflicts int64, assumptions []literal, stopped func()
 			}
 			continue
 		}
-		if s.conflicts >= end || turn&1023 == 1023 && stopped != nil && stopped() {
+		if s.conflicts >= end || turn&31 == 31 && stopped != nil && stopped() {
 			s.back(0)
 			return undecided
 		}
