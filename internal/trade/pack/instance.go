@@ -176,7 +176,7 @@ func (r *reader) list(each func() error) error {
 
 // ReadInstance reads an instance in the JSON form in which packing problems are exchanged here: an object with task ("opp", "opp3",
 // "strip", "bbox", "box", "area+hpwl"), bin, items, nets and, for a plate, boxes, keepouts, separations and entries. Keys that it
-// doesn't know are passed over. Every error is a *FileError.
+// doesn't know are passed over, unless they are a slip of one that it knows. Every error is a *FileError.
 func ReadInstance(text []byte) (*Instance, error) {
 	r := &reader{text: text, dec: json.NewDecoder(bytes.NewReader(text))}
 	f := fileParts{first: map[string]int{}}
@@ -198,6 +198,9 @@ func ReadInstance(text []byte) (*Instance, error) {
 	}
 	if _, err := r.dec.Token(); err != nil {
 		return nil, r.explain(err)
+	}
+	if err := r.ended(); err != nil {
+		return nil, err
 	}
 	return f.instance(r)
 }

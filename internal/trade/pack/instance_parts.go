@@ -73,6 +73,10 @@ func (f *fileParts) value(r *reader, key string) error {
 	case "terminals":
 		return r.read(&f.terminals)
 	}
+	at := r.dec.InputOffset() - int64(len(key)+2)
+	if k := meant(key, instanceKeys); k != "" {
+		return r.failAt(at, "there is no %q in an instance; did you mean %q?", key, k)
+	}
 	var passed any
 	return r.read(&passed)
 }
@@ -91,6 +95,9 @@ func (f *fileParts) lists(r *reader, into *[]located) error {
 func (f *fileParts) item(r *reader) error {
 	var it fileItem
 	if err := r.read(&it); err != nil {
+		return err
+	}
+	if err := r.itemSlips(r.text[r.start:r.dec.InputOffset()]); err != nil {
 		return err
 	}
 	n := 1
@@ -204,6 +211,9 @@ func (f *fileParts) instance(r *reader) (*Instance, error) {
 	}
 	if !known {
 		return nil, r.failAt(f.taskAt, "task %q isn't known; there are opp, opp3, strip, bbox, box and area+hpwl", f.task)
+	}
+	if f.task == "opp3" && !f.solid {
+		return nil, r.failAt(f.taskAt, `opp3 is in three dimensions, and no item has a depth "d"`)
 	}
 	in.Task = task
 	in.Room = Vec{0, 0, 1}
